@@ -1,0 +1,28 @@
+import { cardLayout } from './card.js'
+import { couponLayout } from './coupon.js'
+import { labelBoxesMm } from './label.js'
+import type { LadderDesign, LadderLayout } from './schema.js'
+
+/**
+ * Everything that is printed for one ladder, in mm: coupon, labels, card.
+ *
+ * @param design ladder id, layer height and pixel pitch in um, exposures in s
+ * @example ladderLayout({ ladderId: 'K7Q2XN', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [1.6, 2, 2.5] })
+ */
+export function ladderLayout(design: LadderDesign): LadderLayout {
+  const coupon = couponLayout(design)
+  return {
+    schema: 'stepglass-layout-1',
+    design,
+    coupon,
+    labels: design.exposuresS.map((exposureS, i) => ({
+      slot: i + 1,
+      text: `${i + 1} ${exposureS}`,
+      boxesMm: [
+        ...labelBoxesMm(String(i + 1), { y0Mm: 2.2, z0Mm: 4.6, cellMm: 0.55 }),
+        ...labelBoxesMm(String(exposureS), { y0Mm: 2.2, z0Mm: 0.9, cellMm: 0.55 }),
+      ],
+    })),
+    card: cardLayout(design, coupon.sizeMm.x),
+  }
+}
