@@ -15,9 +15,7 @@ export function encodeCardCode(design: LadderDesign): string {
 }
 
 export type CardCode =
-  | { kind: 'card'; design: LadderDesign }
-  | { kind: 'newer-version'; version: string }
-  | { kind: 'foreign' }
+  { kind: 'card'; design: LadderDesign } | { kind: 'newer-version'; version: string } | { kind: 'foreign' }
 
 /** Reads the text of a code found in a picture. Any text is taken; what is not a card of ours is `foreign`. */
 export function decodeCardCode(text: string): CardCode {

@@ -21,7 +21,12 @@ const TARGET_MM = { x: 27.62, y: 3.62 }
 const BARE_SHIFT_MM = 17.9
 const MODULE_MM = dots(12)
 
-const rect = (x0: number, y0: number, width: number, height: number): RectMm => ({ x0, y0, x1: x0 + width, y1: y0 + height })
+const rect = (x0: number, y0: number, width: number, height: number): RectMm => ({
+  x0,
+  y0,
+  x1: x0 + width,
+  y1: y0 + height,
+})
 
 /** One bar target with its lower left corner at (x, y). Above: fine and medium bars along the build; below: coarse bars across, white, black. */
 function barTarget(x: number, y: number): BarTarget {
@@ -46,7 +51,12 @@ function targetBlack(target: BarTarget): RectMm[] {
     ...upright(target.fine),
     ...upright(target.medium),
     ...Array.from({ length: across.bars }, (_, i) =>
-      rect(across.areaMm.x0, across.areaMm.y0 + i * across.pitchMm, across.areaMm.x1 - across.areaMm.x0, across.pitchMm / 2),
+      rect(
+        across.areaMm.x0,
+        across.areaMm.y0 + i * across.pitchMm,
+        across.areaMm.x1 - across.areaMm.x0,
+        across.pitchMm / 2,
+      ),
     ),
     target.blackMm,
   ]
@@ -97,14 +107,18 @@ function slotMarks([x, y]: readonly [number, number], widthMm: number): RectMm[]
 function fiducials(heightMm: number, rows: number): CardLayout['fiducials'] {
   const top = heightMm / 2
   const ys = [top - 4, ...Array.from({ length: rows }, (_, r) => top - HEADER_MM - r * ROW_MM), 4 - top]
-  return ys.flatMap((yMm) =>
-    [-64, 0, 64].map((xMm) => ({ xMm: snap(xMm), yMm: snap(yMm), diameterMm: FIDUCIAL_MM })),
-  )
+  return ys.flatMap((yMm) => [-64, 0, 64].map((xMm) => ({ xMm: snap(xMm), yMm: snap(yMm), diameterMm: FIDUCIAL_MM })))
 }
 
 function cardTexts(design: LadderDesign, heightMm: number, slots: readonly Slot[]): CardText[] {
   const top = heightMm / 2
-  const line = (text: string, xMm: number, yMm: number, sizeMm = 1.9, bold = false): CardText => ({ text, xMm, yMm, sizeMm, bold })
+  const line = (text: string, xMm: number, yMm: number, sizeMm = 1.9, bold = false): CardText => ({
+    text,
+    xMm,
+    yMm,
+    sizeMm,
+    bold,
+  })
   const layer = (design.layerHeightUm / 1000).toFixed(3)
   return [
     line(`Stepglass ladder ${design.ladderId}`, 4.5, top - 5.4, 3, true),

@@ -6,7 +6,10 @@ export type PointMm = Static<typeof PointMm>
 
 export const LadderDesign = Type.Object(
   {
-    ladderId: Type.String({ pattern: '^[0-9A-Z]{4,10}$', description: 'short name of the ladder, printed on its card' }),
+    ladderId: Type.String({
+      pattern: '^[0-9A-Z]{4,10}$',
+      description: 'short name of the ladder, printed on its card',
+    }),
     layerHeightUm: Type.Number({ minimum: 10, maximum: 300 }),
     pixelPitchUm: Type.Number({ minimum: 8, maximum: 120, description: 'edge of one mask pixel' }),
     exposuresS: Type.Array(Type.Number({ exclusiveMinimum: 0, maximum: 999 }), {
@@ -21,20 +24,9 @@ export const LadderDesign = Type.Object(
 export type LadderDesign = Static<typeof LadderDesign>
 
 export const PrismRole = Type.Union(
-  (
-    [
-      'plate',
-      'leg',
-      'caliper-leg',
-      'window',
-      'ink-pad',
-      'x-grating',
-      'z-gap',
-      'x-space',
-      'x-line',
-      'key',
-    ] as const
-  ).map((role) => Type.Literal(role)),
+  (['plate', 'leg', 'caliper-leg', 'window', 'ink-pad', 'x-grating', 'z-gap', 'x-space', 'x-line', 'key'] as const).map(
+    (role) => Type.Literal(role),
+  ),
 )
 
 export const Prism = Type.Object({
@@ -178,10 +170,9 @@ export const LadderLayout = Type.Object(
     schema: Type.Literal('stepglass-layout-1'),
     design: LadderDesign,
     coupon: CouponLayout,
-    labels: Type.Array(
-      Type.Object({ slot: Type.Integer(), text: Type.String(), boxesMm: Type.Array(LabelBox) }),
-      { description: 'raised on the outer face of the right leg, one entry a rung' },
-    ),
+    labels: Type.Array(Type.Object({ slot: Type.Integer(), text: Type.String(), boxesMm: Type.Array(LabelBox) }), {
+      description: 'raised on the outer face of the right leg, one entry a rung',
+    }),
     card: CardLayout,
   },
   { $id: 'LadderLayout' },

@@ -1,0 +1,197 @@
+import { Type, type Static } from 'typebox'
+import { LadderDesign } from './layout/schema.js'
+
+/** A measured value with its standard uncertainty (k = 1), in the unit its field's name gives. */
+export const MeasuredValue = Type.Object({ value: Type.Number(), standardUncertainty: Type.Number({ minimum: 0 }) })
+export type MeasuredValue = Static<typeof MeasuredValue>
+
+export const RefusalReply = Type.Object({
+  code: Type.String({ description: 'stable name of the reason, for programs' }),
+  advice: Type.String({ description: 'what to do next, for people' }),
+  detail: Type.Optional(Type.String({ description: 'what was found against which limit' })),
+})
+export type RefusalReply = Static<typeof RefusalReply>
+
+export const IntervalS = Type.Tuple([Type.Number(), Type.Number()], { description: '95 % interval, s' })
+
+/** A place in the upright photograph: column, row, in pixels; the centre of the top left pixel is (0, 0). */
+export const PointPx = Type.Tuple([Type.Number(), Type.Number()])
+export type PointPx = Static<typeof PointPx>
+
+export const GratingReading = Type.Object({
+  group: Type.String(),
+  pitchMm: Type.Number(),
+  lines: Type.Integer({ description: 'grooves measured' }),
+  grooveUm: MeasuredValue,
+  growthUm: MeasuredValue,
+  blurPx: Type.Number({ description: 'standard deviation of the edge blur' }),
+  contrast: Type.Number({ description: '(bright - dark) / (bright + dark) in linear light' }),
+  outlinePx: Type.Array(PointPx),
+  profile: Type.Optional(
+    Type.Object({
+      positionMm: Type.Array(Type.Number()),
+      light: Type.Array(Type.Number(), { description: 'linear, paper white = 1' }),
+      fitted: Type.Array(Type.Number()),
+    }),
+  ),
+})
+export type GratingReading = Static<typeof GratingReading>
+
+export const GapReading = Type.Object({
+  id: Type.String(),
+  nominalUm: Type.Number(),
+  state: Type.Union([Type.Literal('open'), Type.Literal('closed'), Type.Literal('unread')]),
+  gapUm: Type.Optional(MeasuredValue),
+  outlinePx: Type.Array(PointPx),
+})
+export type GapReading = Static<typeof GapReading>
+
+export const IsolatedReading = Type.Object({
+  id: Type.String(),
+  kind: Type.Union([Type.Literal('line'), Type.Literal('space')]),
+  nominalUm: Type.Number(),
+  survives: Type.Boolean(),
+  outlinePx: Type.Array(PointPx),
+})
+export type IsolatedReading = Static<typeof IsolatedReading>
+
+export const UncertaintyTerm = Type.Object({
+  source: Type.String(),
+  standardUncertaintyUm: Type.Number({ minimum: 0 }),
+  shared: Type.Boolean({
+    description: 'true: shifts all coupons of the photo alike; false: differs from coupon to coupon',
+  }),
+})
+export type UncertaintyTerm = Static<typeof UncertaintyTerm>
+
+const rungCommon = {
+  slot: Type.Integer({ minimum: 1 }),
+  exposureS: Type.Number(),
+  outlinePx: Type.Array(PointPx, { description: 'the coupon, or its empty slot' }),
+}
+export const ReadRung = Type.Object({
+  ...rungCommon,
+  growthUm: Type.Intersect([MeasuredValue, Type.Object({ withinPhotoUncertainty: Type.Number({ minimum: 0 }) })], {
+    description:
+      'lateral growth per side, um, positive: solid too big. standardUncertainty is that of the absolute value; withinPhotoUncertainty leaves out what shifts all coupons of the photo alike',
+  }),
+  printThroughUm: Type.Optional(MeasuredValue),
+  smallestLineUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest standing line; null: none' }),
+  smallestSpaceUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest open space; null: none' }),
+  haze: Type.Optional(MeasuredValue),
+  yellownessPerMm: Type.Optional(MeasuredValue),
+  inking: Type.Union([Type.Literal('grooves'), Type.Literal('lands')]),
+  offAxisDeg: Type.Number(),
+  rotationDeg: Type.Number({ description: 'of the coupon in its slot' }),
+  umPerPx: Type.Number(),
+  uncertaintyBudget: Type.Array(UncertaintyTerm),
+  gratings: Type.Array(GratingReading),
+  gaps: Type.Array(GapReading),
+  isolated: Type.Array(IsolatedReading),
+  windowOutlinePx: Type.Array(PointPx),
+  notes: Type.Array(RefusalReply, { description: 'parts of this coupon that could not be read, each with its reason' }),
+})
+export type ReadRung = Static<typeof ReadRung>
+export const RefusedRung = Type.Object({ ...rungCommon, refusal: RefusalReply })
+export type RefusedRung = Static<typeof RefusedRung>
+export const Rung = Type.Union([ReadRung, RefusedRung])
+export type Rung = Static<typeof Rung>
+
+export const GrowthFitReply = Type.Object({
+  model: Type.Union([Type.Literal('straight'), Type.Literal('quadratic')]),
+  coefficients: Type.Array(Type.Number(), { description: 'growth um = sum of c[i] * ln(exposure / referenceS) ^ i' }),
+  referenceS: Type.Number(),
+  residualsUm: Type.Array(Type.Object({ slot: Type.Integer(), residualUm: Type.Number() })),
+  curve: Type.Array(
+    Type.Object({ exposureS: Type.Number(), growthUm: Type.Number(), lowUm: Type.Number(), highUm: Type.Number() }),
+    { description: 'for drawing, with its 95 % band' },
+  ),
+  degreesOfFreedom: Type.Integer(),
+})
+
+export const DoseToSize = Type.Object({ exposureS: Type.Number(), intervalS: IntervalS })
+
+export const UsableRange = Type.Object({
+  toleranceUm: Type.Number({ description: 'growth allowed per side' }),
+  rangeS: IntervalS,
+  confidentRangeS: Type.Optional(IntervalS),
+  reachesEnd: Type.Object({ low: Type.Boolean(), high: Type.Boolean() }),
+})
+
+export const Suggestion = Type.Object({
+  exposureS: Type.Number(),
+  intervalS: IntervalS,
+  expectedGrowthUm: MeasuredValue,
+  rule: Type.String({ description: 'how this exposure was chosen' }),
+  limitedBy: Type.Optional(Type.String()),
+  confidence: Type.String({ description: 'one sentence of how sure' }),
+})
+export type Suggestion = Static<typeof Suggestion>
+
+export const NextLadder = Type.Object({ exposuresS: Type.Array(Type.Number()), why: Type.String() })
+export const NoSuggestion = Type.Intersect([RefusalReply, Type.Object({ nextLadder: NextLadder })])
+
+export const ReadLadder = Type.Object(
+  {
+    schema: Type.Literal('stepglass-reading-1'),
+    design: LadderDesign,
+    photo: Type.Object({ widthPx: Type.Integer(), heightPx: Type.Integer() }),
+    card: Type.Object({
+      umPerPx: Type.Number(),
+      tiltDeg: Type.Number(),
+      cameraDistanceMm: Type.Number(),
+      radialDistortion: Type.Number({ description: 'k1: relative shift at the half diagonal' }),
+      residualUm: Type.Number({ description: 'rms distance of the fiducials from the fitted pose' }),
+      fiducialsFound: Type.Integer(),
+      fiducialsExpected: Type.Integer(),
+      fiducialsPx: Type.Array(PointPx),
+    }),
+    tone: Type.Object({
+      exponent: Type.Number({ description: '1: the picture follows its declared tone curve' }),
+      contrast: Type.Number({ description: 'S-shape about middle grey; 0: none' }),
+      inkGainUm: Type.Number({ description: 'how far printed black spreads beyond each edge' }),
+      residual: Type.Number({ description: 'rms misfit of the tone patches, share of white' }),
+    }),
+    rungs: Type.Array(Rung),
+    growthFit: Type.Optional(GrowthFitReply),
+    penetrationDepthUm: Type.Optional(MeasuredValue),
+    doseToSize: Type.Optional(DoseToSize),
+    usableRange: Type.Optional(UsableRange),
+    suggestion: Type.Optional(Suggestion),
+    noSuggestion: Type.Optional(NoSuggestion),
+    warnings: Type.Array(RefusalReply),
+  },
+  { $id: 'ReadLadder' },
+)
+/** What one photograph says of one ladder. */
+export type ReadLadder = Static<typeof ReadLadder>
+
+export const RefusedLadder = Type.Object(
+  { schema: Type.Literal('stepglass-reading-1'), refusal: RefusalReply },
+  { $id: 'RefusedLadder' },
+)
+export type RefusedLadder = Static<typeof RefusedLadder>
+
+export const LadderReading = Type.Union([ReadLadder, RefusedLadder], { $id: 'LadderReading' })
+/** Result of reading one photograph: the ladder, or the named reason why nothing can be read. */
+export type LadderReading = Static<typeof LadderReading>
+
+export const MeasureOptions = Type.Object(
+  {
+    toleranceUm: Type.Number({ exclusiveMinimum: 0, default: 20, description: 'lateral growth allowed per side, um' }),
+    timeStepS: Type.Number({
+      exclusiveMinimum: 0,
+      default: 0.1,
+      description: "the printer's smallest step of layer exposure, s",
+    }),
+    smallestLineUm: Type.Optional(
+      Type.Number({ exclusiveMinimum: 0, description: 'narrowest wall that must stand, um' }),
+    ),
+    smallestSpaceUm: Type.Optional(
+      Type.Number({ exclusiveMinimum: 0, description: 'narrowest gap that must stay open, um' }),
+    ),
+    keepProfiles: Type.Boolean({ default: false, description: 'add each grating profile with its fit to the result' }),
+  },
+  { $id: 'MeasureOptions', additionalProperties: false },
+)
+export type MeasureOptions = Static<typeof MeasureOptions>
