@@ -1,0 +1,5 @@
+#!/usr/bin/env node
+import { ready } from '../setup/ready.mjs'
+
+ready()
+await import('../../dist/server/cli.js')
