@@ -13,6 +13,8 @@ export default defineConfig(
     linterOptions: { reportUnusedDisableDirectives: 'error' },
     rules: {
       eqeqeq: 'error',
+      // The compiler finds these already (noUnusedLocals, noUnusedParameters).
+      '@typescript-eslint/no-unused-vars': 'off',
       '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
       // A Fastify plugin is async whether or not it waits for anything.
       '@typescript-eslint/require-await': 'off',
