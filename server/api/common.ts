@@ -1,0 +1,20 @@
+import { Type, type Static } from 'typebox'
+
+export const ErrorReply = Type.Object(
+  {
+    code: Type.String({ description: 'stable name of the reason, for programs' }),
+    message: Type.String({ description: 'what went wrong' }),
+    advice: Type.String({ description: 'what to do next, for people' }),
+  },
+  { $id: 'ErrorReply', description: 'Why there is no answer.' },
+)
+export type ErrorReply = Static<typeof ErrorReply>
+
+/** The failures any route may answer with. */
+export const failures = { '4xx': ErrorReply, '5xx': ErrorReply }
+
+export const Health = Type.Object({
+  status: Type.Literal('ok'),
+  readingsWaiting: Type.Integer({ minimum: 0, description: 'readings queued or under way' }),
+})
+export type Health = Static<typeof Health>

@@ -1,0 +1,106 @@
+import { Type, type Static } from 'typebox'
+import {
+  LadderDesign,
+  LadderReading,
+  MeasureOptions,
+  NoSuggestion,
+  RefusalReply,
+  Suggestion,
+} from '../../analysis/index.js'
+import { ErrorReply } from './common.js'
+
+export type {
+  GapReading,
+  GratingReading,
+  IsolatedReading,
+  LadderReading,
+  MeasuredValue,
+  PointPx,
+  ReadLadder,
+  ReadRung,
+  RefusalReply,
+  RefusedLadder,
+  RefusedRung,
+  Rung,
+  Suggestion,
+} from '../../analysis/index.js'
+
+/** What one may ask of a reading. The service always keeps the profiles. */
+export const ReadingOptions = Type.Partial(Type.Omit(MeasureOptions, ['keepProfiles']), {
+  additionalProperties: false,
+})
+export type ReadingOptions = Static<typeof ReadingOptions>
+
+export const ReadingState = Type.Union(
+  [Type.Literal('queued'), Type.Literal('reading'), Type.Literal('done'), Type.Literal('failed')],
+  { description: 'done: there is a result, which may be a refusal; failed: the reader itself broke off' },
+)
+export type ReadingState = Static<typeof ReadingState>
+
+export const StageName = Type.Union(
+  (['decode', 'find-card', 'tone', 'coupons', 'fit'] as const).map((stage) => Type.Literal(stage)),
+)
+
+export const ReadingOutcome = Type.Object(
+  {
+    design: Type.Optional(LadderDesign),
+    rungsRead: Type.Integer(),
+    rungsRefused: Type.Integer(),
+    suggestion: Type.Optional(Suggestion),
+    noSuggestion: Type.Optional(NoSuggestion),
+    refusal: Type.Optional(RefusalReply),
+  },
+  { description: 'the result in short' },
+)
+export type ReadingOutcome = Static<typeof ReadingOutcome>
+
+const common = {
+  readingId: Type.String(),
+  photoId: Type.String({ description: 'SHA-256 of the photograph' }),
+  photoName: Type.String({ description: "the photograph's file name when it was uploaded" }),
+  simulated: Type.Boolean({ description: 'true: the photograph is a simulation that came with the program' }),
+  createdAt: Type.String({ description: 'ISO 8601, UTC' }),
+  finishedAt: Type.Optional(Type.String({ description: 'ISO 8601, UTC' })),
+  options: ReadingOptions,
+  state: ReadingState,
+  failure: Type.Optional(ErrorReply),
+}
+export const ReadingSummary = Type.Object({ ...common, outcome: Type.Optional(ReadingOutcome) })
+export type ReadingSummary = Static<typeof ReadingSummary>
+
+export const ReadingReply = Type.Object({ ...common, result: Type.Optional(LadderReading) })
+export type ReadingReply = Static<typeof ReadingReply>
+
+export const ReadingList = Type.Object({
+  total: Type.Integer({ minimum: 0 }),
+  readings: Type.Array(ReadingSummary, { description: 'newest first' }),
+})
+export type ReadingList = Static<typeof ReadingList>
+
+export const ReadingListQuery = Type.Object(
+  {
+    limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
+    offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
+  },
+  { additionalProperties: false },
+)
+
+/** One event of a reading's progress. */
+export const ReadingProgress = Type.Object({
+  state: ReadingState,
+  stage: Type.Optional(StageName),
+  share: Type.Number({ minimum: 0, maximum: 1, description: 'of the work done' }),
+  failure: Type.Optional(ErrorReply),
+})
+export type ReadingProgress = Static<typeof ReadingProgress>
+
+export const PhotoAccepted = Type.Object({ photoId: Type.String(), readingId: Type.String() })
+export type PhotoAccepted = Static<typeof PhotoAccepted>
+
+export const ReadingParams = Type.Object({ readingId: Type.String() })
+export const PhotoParams = Type.Object({ photoId: Type.String({ pattern: '^[0-9a-f]{64}$' }) })
+
+export const PictureQuery = Type.Object(
+  { width: Type.Optional(Type.Integer({ minimum: 16, maximum: 8000, default: 1600, description: 'pixels' })) },
+  { additionalProperties: false },
+)
