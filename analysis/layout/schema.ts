@@ -23,11 +23,18 @@ export const LadderDesign = Type.Object(
 /** What a ladder is: all that its card must carry so that a photograph of it can be read with no database. */
 export type LadderDesign = Static<typeof LadderDesign>
 
-export const PrismRole = Type.Union(
-  (['plate', 'leg', 'caliper-leg', 'window', 'ink-pad', 'x-grating', 'z-gap', 'x-space', 'x-line', 'key'] as const).map(
-    (role) => Type.Literal(role),
-  ),
-)
+export const PrismRole = Type.Union([
+  Type.Literal('plate'),
+  Type.Literal('leg'),
+  Type.Literal('caliper-leg'),
+  Type.Literal('window'),
+  Type.Literal('ink-pad'),
+  Type.Literal('x-grating'),
+  Type.Literal('z-gap'),
+  Type.Literal('x-space'),
+  Type.Literal('x-line'),
+  Type.Literal('key'),
+])
 
 export const Prism = Type.Object({
   id: Type.String(),

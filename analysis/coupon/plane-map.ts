@@ -1,0 +1,35 @@
+import { distort, planeHomography, applyHomography, type CameraPose } from '../card/camera-pose.js'
+
+type Point = readonly [number, number]
+
+/** From millimetres of some flat thing (coupon face, card) to pixels. */
+export type ToPx = (xMm: number, yMm: number) => Point
+
+/** Card millimetres at one height to pixels, the homography worked out once. */
+export function cardPlane(pose: CameraPose, zMm: number): ToPx {
+  const h = planeHomography(pose, zMm)
+  return (x, y) => distort(pose, ...applyHomography(h, x, y))
+}
+
+/** How a coupon lies: its own millimetres to card millimetres at the height of its face. */
+export interface CouponPlace {
+  readonly xMm: number
+  readonly yMm: number
+  readonly rotationRad: number
+  /** Size against nominal as seen, with what camera height, print scale and shrinkage leave. */
+  readonly scale: number
+  /** Shown mirrored in x, as a mirrored print would be. */
+  readonly mirrored: boolean
+}
+
+/** Coupon millimetres (about its centre `middle`) to pixels of its face. */
+export function couponPlane(face: ToPx, { xMm, yMm, rotationRad, scale, mirrored }: CouponPlace, middle: Point): ToPx {
+  const c = Math.cos(rotationRad) * scale
+  const s = Math.sin(rotationRad) * scale
+  const flip = mirrored ? -1 : 1
+  return (u, v) => {
+    const du = (u - middle[0]) * flip
+    const dv = v - middle[1]
+    return face(xMm + c * du - s * dv, yMm + s * du + c * dv)
+  }
+}

@@ -1,0 +1,100 @@
+import exifReader from 'exif-reader'
+import sharp, { type Metadata } from 'sharp'
+import { refuse, type Outcome } from '../outcome.js'
+
+/** A decoded photograph, upright: rows from the top, three 8-bit channels a pixel, as the camera encoded them. */
+export interface Photo {
+  readonly width: number
+  readonly height: number
+  /** Shape (height, width, 3), R G B, not linear. */
+  readonly rgb: Uint8Array
+  /** Focal length in pixels from the file's own data, when it says. */
+  readonly focalPx?: number
+}
+
+const SMALLEST_EDGE_PX = 900
+const MOST_PIXELS = 60_000_000
+
+/**
+ * Pixels of a JPEG, PNG, WebP, TIFF, AVIF or HEIC file, turned upright.
+ *
+ * Files come from strangers: size is judged from the header, before a pixel is decoded.
+ *
+ * @param bytes the file
+ * @returns the photograph, or a refusal: `not-an-image`, `too-many-pixels`, `too-few-pixels`, `damaged-image`
+ */
+export async function decodePhoto(bytes: Uint8Array): Promise<Outcome<Photo>> {
+  let metadata: Metadata
+  try {
+    metadata = await sharp(bytes, { limitInputPixels: false }).metadata()
+  } catch {
+    return refuse('not-an-image', 'Choose a photograph: JPEG, PNG, WebP, TIFF, AVIF or HEIC.')
+  }
+  const { width, height } = metadata
+  if (width * height > MOST_PIXELS)
+    return refuse(
+      'too-many-pixels',
+      'Send the photograph at 50 megapixels or less.',
+      `${width} x ${height} pixels, at most ${MOST_PIXELS / 1e6} million`,
+    )
+  if (Math.min(width, height) < SMALLEST_EDGE_PX)
+    return refuse(
+      'too-few-pixels',
+      'Send the original photograph, not a preview or a message copy.',
+      `${width} x ${height} pixels, shorter edge at least ${SMALLEST_EDGE_PX}`,
+    )
+  try {
+    const decoded = isHeic(metadata) ? await decodeHeic(bytes) : await decodeWithSharp(bytes)
+    const focalPx = focalLengthPx(metadata, Math.max(decoded.width, decoded.height))
+    return { ok: true, value: focalPx === undefined ? decoded : { ...decoded, focalPx } }
+  } catch {
+    return refuse('damaged-image', 'The file is cut off or damaged: send it again from the camera.')
+  }
+}
+
+const isHeic = ({ format, compression }: Metadata): boolean => format === 'heif' && compression !== 'av1'
+
+async function decodeWithSharp(bytes: Uint8Array): Promise<Photo> {
+  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'truncated' })
+    .autoOrient()
+    .toColourspace('srgb')
+    .removeAlpha()
+    .raw()
+    .toBuffer({ resolveWithObject: true })
+  if (info.channels === 1) return { width: info.width, height: info.height, rgb: spreadGrey(data) }
+  return { width: info.width, height: info.height, rgb: data }
+}
+
+function spreadGrey(grey: Uint8Array): Uint8Array {
+  const rgb = new Uint8Array(grey.length * 3)
+  for (let i = 0; i < grey.length; i++) rgb.fill(grey[i] ?? 0, 3 * i, 3 * i + 3)
+  return rgb
+}
+
+/** HEIC by libheif, which turns the picture upright by itself; loaded only when such a file comes. */
+async function decodeHeic(bytes: Uint8Array): Promise<Photo> {
+  const { default: decode } = await import('heic-decode')
+  const { width, height, data } = await decode({ buffer: bytes })
+  const rgb = new Uint8Array(width * height * 3)
+  for (let from = 0, to = 0; from < data.length; from += 4) {
+    rgb[to++] = data[from] ?? 0
+    rgb[to++] = data[from + 1] ?? 0
+    rgb[to++] = data[from + 2] ?? 0
+  }
+  return { width, height, rgb }
+}
+
+/** Width of the 36 mm x 24 mm frame that equivalent focal lengths refer to (CIPA DC-008, FocalLengthIn35mmFilm). */
+const FRAME_WIDTH_MM = 36
+
+function focalLengthPx({ exif }: Metadata, longerEdgePx: number): number | undefined {
+  if (!exif) return undefined
+  try {
+    const equivalentMm = exifReader(exif).Photo?.FocalLengthIn35mmFilm
+    return typeof equivalentMm === 'number' && equivalentMm > 0
+      ? (equivalentMm / FRAME_WIDTH_MM) * longerEdgePx
+      : undefined
+  } catch {
+    return undefined
+  }
+}

@@ -1,0 +1,15 @@
+import type { Photo } from './decode.js'
+import { lumaIndex } from './linear-light.js'
+
+/** A photograph seen as linear light: pixels are converted where they are asked for, never the whole frame. */
+export interface LightField {
+  readonly photo: Photo
+  /** Light for each quarter step of luma, see `lumaTable`. */
+  readonly table: Float32Array
+}
+
+/** Light of one pixel; the caller keeps it inside the frame. */
+export function lightAt({ photo: { width, rgb }, table }: LightField, column: number, row: number): number {
+  const i = 3 * (row * width + column)
+  return table[lumaIndex(rgb[i] ?? 0, rgb[i + 1] ?? 0, rgb[i + 2] ?? 0)] ?? 0
+}

@@ -1,0 +1,121 @@
+import { createRequire } from 'node:module'
+
+interface Mat {
+  readonly rows: number
+  readonly cols: number
+  readonly data: Uint8Array
+  readonly data32S: Int32Array
+  readonly data64F: Float64Array
+  delete(): void
+}
+
+/** The part of opencv-wasm that is used. Its own types are all `any`, in a source file that the compiler rejects. */
+interface OpenCv {
+  readonly CV_8UC1: number
+  readonly CV_64FC2: number
+  readonly ADAPTIVE_THRESH_MEAN_C: number
+  readonly THRESH_BINARY_INV: number
+  readonly RANSAC: number
+  readonly Mat: new (rows?: number, cols?: number, type?: number) => Mat
+  matFromArray(rows: number, cols: number, type: number, values: readonly number[]): Mat
+  adaptiveThreshold(src: Mat, dst: Mat, max: number, method: number, type: number, block: number, c: number): void
+  connectedComponentsWithStats(src: Mat, labels: Mat, stats: Mat, centroids: Mat): number
+  findHomography(src: Mat, dst: Mat, method: number, threshold: number, mask: Mat): Mat
+}
+
+let loaded: OpenCv | undefined
+
+/** One instance a thread. Not returned to callers: the module is a thenable, and awaiting it would never end. */
+function opencv(): OpenCv {
+  if (loaded) return loaded
+  const events = ['uncaughtException', 'unhandledRejection'] as const
+  const before = events.map((event) => process.listeners(event as 'uncaughtException'))
+  const { cv } = createRequire(import.meta.url)('opencv-wasm') as { cv: OpenCv }
+  // Emscripten adds handlers that abort the module on any unrelated rejection: drop those only.
+  for (const [i, event] of events.entries())
+    for (const listener of process.listeners(event as 'uncaughtException'))
+      if (!before[i]?.includes(listener)) process.removeListener(event, listener)
+  loaded = cv
+  return cv
+}
+
+/** Runs with Mats that are freed afterwards, whatever happens. */
+function withMats<T>(work: (cv: OpenCv, own: <M extends Mat>(mat: M) => M) => T): T {
+  const mats: Mat[] = []
+  try {
+    return work(opencv(), (mat) => {
+      mats.push(mat)
+      return mat
+    })
+  } finally {
+    for (const mat of mats) mat.delete()
+  }
+}
+
+export interface Component {
+  readonly x: number
+  readonly y: number
+  readonly width: number
+  readonly height: number
+  readonly area: number
+  /** Centroid, pixels. */
+  readonly centre: readonly [number, number]
+}
+
+/**
+ * Connected regions darker than their surroundings, in a small grey picture.
+ *
+ * @param picture shape (height, width), 8 bit
+ * @param neighbourhoodPx edge of the square whose mean is the surroundings; odd, wider than what is looked for
+ * @param darker how many code values below that mean counts as dark
+ */
+export function darkComponents(
+  { width, height, grey }: { width: number; height: number; grey: Uint8Array },
+  neighbourhoodPx: number,
+  darker: number,
+): Component[] {
+  return withMats((cv, own) => {
+    const source = own(new cv.Mat(height, width, cv.CV_8UC1))
+    source.data.set(grey)
+    const dark = own(new cv.Mat())
+    cv.adaptiveThreshold(source, dark, 255, cv.ADAPTIVE_THRESH_MEAN_C, cv.THRESH_BINARY_INV, neighbourhoodPx, darker)
+    const [labels, stats, centroids] = [own(new cv.Mat()), own(new cv.Mat()), own(new cv.Mat())]
+    const count = cv.connectedComponentsWithStats(dark, labels, stats, centroids)
+    const s = stats.data32S
+    const c = centroids.data64F
+    return Array.from({ length: count - 1 }, (_, k): Component => {
+      const i = 5 * (k + 1)
+      return {
+        x: s[i] ?? 0,
+        y: s[i + 1] ?? 0,
+        width: s[i + 2] ?? 0,
+        height: s[i + 3] ?? 0,
+        area: s[i + 4] ?? 0,
+        centre: [c[2 * (k + 1)] ?? 0, c[2 * (k + 1) + 1] ?? 0],
+      }
+    })
+  })
+}
+
+/**
+ * Homography by RANSAC.
+ *
+ * @param from shape (n, 2), n at least 4
+ * @param to shape (n, 2)
+ * @param threshold distance in units of `to` beyond which a pair is an outlier
+ * @returns nine numbers row by row and which pairs agree, or undefined when none was found
+ */
+export function robustHomography(
+  from: readonly (readonly [number, number])[],
+  to: readonly (readonly [number, number])[],
+  threshold: number,
+): { matrix: number[]; inliers: boolean[] } | undefined {
+  return withMats((cv, own) => {
+    const a = own(cv.matFromArray(from.length, 1, cv.CV_64FC2, from.flat()))
+    const b = own(cv.matFromArray(to.length, 1, cv.CV_64FC2, to.flat()))
+    const mask = own(new cv.Mat())
+    const h = own(cv.findHomography(a, b, cv.RANSAC, threshold, mask))
+    if (h.rows !== 3) return undefined
+    return { matrix: Array.from(h.data64F), inliers: Array.from(mask.data, (m) => m === 1) }
+  })
+}

@@ -1,0 +1,89 @@
+import { solve, Matrix } from 'ml-matrix'
+
+type Point = readonly [number, number]
+
+/** A rectangle in the millimetres of some plane. */
+export interface RegionMm {
+  readonly x0: number
+  readonly y0: number
+  readonly x1: number
+  readonly y1: number
+}
+
+/**
+ * Pixels to millimetres inside one small region: second-order polynomials about the region's middle.
+ *
+ * Over 10 mm seen from 250 mm at 25 degrees the third-order rest is below 0.05 um, and evaluating six terms a pixel
+ * is several times cheaper than undistorting each one.
+ */
+export interface RegionMap {
+  readonly middlePx: Point
+  /** Six coefficients each of 1, a, b, a^2, ab, b^2 with a, b the pixel relative to `middlePx`. */
+  readonly x: readonly number[]
+  readonly y: readonly number[]
+  /** Whole pixels that hold the region: first and last column and row. */
+  readonly box: { readonly left: number; readonly right: number; readonly top: number; readonly bottom: number }
+  /** Mean size of a pixel, mm. */
+  readonly mmPerPx: number
+}
+
+/**
+ * @param toPx millimetres to pixels
+ * @param region in the same millimetres
+ */
+export function mapRegion(toPx: (xMm: number, yMm: number) => Point, { x0, y0, x1, y1 }: RegionMm): RegionMap {
+  const steps = [0, 0.25, 0.5, 0.75, 1]
+  const mm = steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
+  const px = mm.map(([x, y]) => toPx(x, y))
+  const middlePx = toPx((x0 + x1) / 2, (y0 + y1) / 2)
+  const rows = px.map(([column, row]) => {
+    const [a, b] = [column - middlePx[0], row - middlePx[1]]
+    return [1, a, b, a * a, a * b, b * b]
+  })
+  const fitted = solve(new Matrix(rows), new Matrix(mm.map(([x, y]) => [x, y])), true)
+  const columns = px.map(([c]) => c)
+  const lines = px.map(([, r]) => r)
+  const x = fitted.getColumn(0)
+  const y = fitted.getColumn(1)
+  return {
+    middlePx,
+    x,
+    y,
+    box: {
+      left: Math.floor(Math.min(...columns)),
+      right: Math.ceil(Math.max(...columns)),
+      top: Math.floor(Math.min(...lines)),
+      bottom: Math.ceil(Math.max(...lines)),
+    },
+    mmPerPx: Math.sqrt(Math.abs((x[1] ?? 0) * (y[2] ?? 0) - (x[2] ?? 0) * (y[1] ?? 0))),
+  }
+}
+
+/**
+ * Calls back for every pixel whose centre lies in the region.
+ *
+ * @param visit column, row of the pixel, x and y of its centre in mm
+ */
+export function visitRegion(
+  { middlePx, x, y, box }: RegionMap,
+  region: RegionMm,
+  frame: { readonly width: number; readonly height: number },
+  visit: (column: number, row: number, xMm: number, yMm: number) => void,
+): void {
+  const [x0 = 0, x1 = 0, x2 = 0, x3 = 0, x4 = 0, x5 = 0] = x
+  const [y0 = 0, y1 = 0, y2 = 0, y3 = 0, y4 = 0, y5 = 0] = y
+  const first = Math.max(0, box.left)
+  const last = Math.min(frame.width - 1, box.right)
+  for (let row = Math.max(0, box.top); row <= Math.min(frame.height - 1, box.bottom); row++) {
+    const b = row - middlePx[1]
+    const [xb, xs, yb, ys] = [x0 + b * (x2 + b * x5), x1 + b * x4, y0 + b * (y2 + b * y5), y1 + b * y4]
+    for (let column = first; column <= last; column++) {
+      const a = column - middlePx[0]
+      const xMm = xb + a * (xs + a * x3)
+      if (xMm < region.x0 || xMm > region.x1) continue
+      const yMm = yb + a * (ys + a * y3)
+      if (yMm < region.y0 || yMm > region.y1) continue
+      visit(column, row, xMm, yMm)
+    }
+  }
+}

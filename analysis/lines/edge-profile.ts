@@ -1,0 +1,57 @@
+import { lightAt, type LightField } from '../image/light-field.js'
+import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+
+/** Light along one direction of a region, averaged over the other. */
+export interface EdgeProfile {
+  /** Shape (n), mm, mean position of the pixels in each bin, ascending. */
+  readonly positionMm: Float64Array
+  /** Shape (n), mean light, in units of `paperLight`. */
+  readonly light: Float64Array
+  /** Shape (n), pixels averaged. */
+  readonly count: Float64Array
+  readonly mmPerPx: number
+}
+
+/** Bins a quarter of a pixel wide: fine enough to keep the blur's shape, wide enough to be filled over some ten rows. */
+const BINS_PER_PX = 4
+
+/**
+ * Projects the pixels of a region onto one of its axes.
+ *
+ * Every pixel is used once, at its own place: nothing is resampled, so no interpolation blurs or moves an edge.
+ *
+ * @param toPx millimetres of the region's plane to pixels
+ * @param along 'x' for a profile across upright lines, 'y' across level ones
+ * @param paperLight light that counts as 1
+ */
+export function edgeProfile(
+  light: LightField,
+  toPx: (xMm: number, yMm: number) => readonly [number, number],
+  region: RegionMm,
+  along: 'x' | 'y',
+  paperLight: number,
+): EdgeProfile {
+  const map = mapRegion(toPx, region)
+  const from = along === 'x' ? region.x0 : region.y0
+  const to = along === 'x' ? region.x1 : region.y1
+  const bins = Math.max(1, Math.ceil(((to - from) / map.mmPerPx) * BINS_PER_PX))
+  const perMm = bins / (to - from)
+  const sum = new Float64Array(bins)
+  const place = new Float64Array(bins)
+  const count = new Float64Array(bins)
+  visitRegion(map, region, light.photo, (column, row, xMm, yMm) => {
+    const at = along === 'x' ? xMm : yMm
+    const bin = Math.min(bins - 1, Math.floor((at - from) * perMm))
+    sum[bin] = (sum[bin] ?? 0) + lightAt(light, column, row)
+    place[bin] = (place[bin] ?? 0) + at
+    count[bin] = (count[bin] ?? 0) + 1
+  })
+  const filled = Array.from(count.keys()).filter((bin) => (count[bin] ?? 0) > 0)
+  const at = (values: Float64Array, bin: number) => (values[bin] ?? 0) / (count[bin] ?? 1)
+  return {
+    positionMm: Float64Array.from(filled, (bin) => at(place, bin)),
+    light: Float64Array.from(filled, (bin) => at(sum, bin) / paperLight),
+    count: Float64Array.from(filled, (bin) => count[bin] ?? 0),
+    mmPerPx: map.mmPerPx,
+  }
+}
