@@ -76,68 +76,47 @@ export function minimizeSquares(
 ): Outcome<LeastSquaresFit> {
   const n = start.length
   requireProblem(n, residualCount, priors)
+  const rows = residualCount + priors.length
 
   let parameters = Float64Array.from(start)
   let trial = new Float64Array(n)
-  const state = evaluateAt(evaluate, parameters, residualCount, priors)
-  if (!Number.isFinite(state.rss)) {
+  let current = emptyState(residualCount, n)
+  let spare = emptyState(residualCount, n)
+  fillState(evaluate, parameters, priors, current)
+  if (!Number.isFinite(current.rss)) {
     return refuse('not-finite', 'Start from other parameters.', `no value at ${Array.from(parameters).join(', ')}`)
   }
 
-  const normal = new Float64Array(n * n)
-  const gradient = new Float64Array(n)
-  const scale = new Float64Array(n)
-  const damped = new Float64Array(n * n)
-  const step = new Float64Array(n)
-  const trialState: ModelState = {
-    residuals: new Float64Array(residualCount),
-    jacobian: new Float64Array(residualCount * n),
-    rss: 0,
+  const equations: NormalEquations = {
+    matrix: new Float64Array(n * n),
+    gradient: new Float64Array(n),
+    scale: new Float64Array(n),
   }
-
-  let current = state
-  let spare = trialState
+  const work = new Float64Array(n * n)
+  const step = new Float64Array(n)
+  accumulate(current, parameters, priors, equations)
   let damping = 1e-3
   let raise = 2
-  let fresh = true
-  for (let iteration = 0; iteration <= maximumIterations; iteration++) {
-    if (fresh) accumulateNormalEquations(current, parameters, priors, normal, gradient, scale)
-    fresh = false
-    const flatness = cosineToModel(normal, gradient, current.rss)
-    if (flatness <= tolerance)
-      return finish(parameters, normal, scale, current.rss, residualCount + priors.length, iteration)
-    if (iteration === maximumIterations) break
+  for (let iteration = 0; iteration < maximumIterations; iteration++) {
+    const flatness = cosineToModel(equations, current.rss)
+    if (flatness <= tolerance) return finish(parameters, equations, current.rss, rows, iteration)
 
-    if (!solveDamped(normal, gradient, scale, damping, damped, step)) {
-      damping *= raise
-      raise *= 2
-      continue
-    }
-    let predicted = 0
-    let stepLength = 0
-    let parameterLength = 0
-    for (let j = 0; j < n; j++) {
-      const scaledStep = scale[j]! * step[j]!
-      predicted += damping * scaledStep ** 2 - gradient[j]! * step[j]!
-      stepLength += scaledStep ** 2
-      parameterLength += (scale[j]! * parameters[j]!) ** 2
-      trial[j] = parameters[j]! + step[j]!
-    }
-    if (stepLength <= tolerance ** 2 * parameterLength) {
-      if (damping <= 1 || flatness <= FLAT_ENOUGH) {
-        return finish(parameters, normal, scale, current.rss, residualCount + priors.length, iteration)
-      }
+    solveDamped(equations, damping, work, step)
+    const { predicted, relativeLength } = judgeStep(equations, damping, step, parameters)
+    if (relativeLength <= tolerance) {
+      if (damping <= 1 || flatness <= FLAT_ENOUGH) return finish(parameters, equations, current.rss, rows, iteration)
       break
     }
 
+    for (let j = 0; j < n; j++) trial[j] = parameters[j]! + step[j]!
     fillState(evaluate, trial, priors, spare)
     const gain = (current.rss - spare.rss) / predicted
     if (gain > 0) {
       ;[parameters, trial] = [trial, parameters]
       ;[current, spare] = [spare, current]
+      accumulate(current, parameters, priors, equations)
       damping *= Math.max(1 / 3, 1 - (2 * gain - 1) ** 3)
       raise = 2
-      fresh = true
     } else {
       damping *= raise
       raise *= 2
@@ -156,19 +135,17 @@ interface ModelState {
   rss: number
 }
 
-function evaluateAt(
-  evaluate: EvaluateModel,
-  parameters: Float64Array,
-  residualCount: number,
-  priors: readonly ParameterPrior[],
-): ModelState {
-  const state = {
-    residuals: new Float64Array(residualCount),
-    jacobian: new Float64Array(residualCount * parameters.length),
-    rss: 0,
-  }
-  fillState(evaluate, parameters, priors, state)
-  return state
+/** J'J and J'r, the priors included as further rows. */
+interface NormalEquations {
+  /** Shape (n, n) row-major, lower triangle. */
+  readonly matrix: Float64Array
+  readonly gradient: Float64Array
+  /** Largest norm met of each column of the Jacobian. */
+  readonly scale: Float64Array
+}
+
+function emptyState(residualCount: number, n: number): ModelState {
+  return { residuals: new Float64Array(residualCount), jacobian: new Float64Array(residualCount * n), rss: NaN }
 }
 
 function fillState(
@@ -186,17 +163,14 @@ function fillState(
   state.rss = rss
 }
 
-/** Lower triangle of J'J, J'r with the priors as further rows, and the running largest column norms. */
-function accumulateNormalEquations(
+function accumulate(
   { residuals, jacobian }: ModelState,
   parameters: Float64Array,
   priors: readonly ParameterPrior[],
-  normal: Float64Array,
-  gradient: Float64Array,
-  scale: Float64Array,
+  { matrix, gradient, scale }: NormalEquations,
 ): void {
   const n = parameters.length
-  normal.fill(0)
+  matrix.fill(0)
   gradient.fill(0)
   for (let row = 0, base = 0; row < residuals.length; row++, base += n) {
     const residual = residuals[row]!
@@ -204,61 +178,77 @@ function accumulateNormalEquations(
       const derivative = jacobian[base + i]!
       if (derivative === 0) continue
       gradient[i]! += derivative * residual
-      for (let j = 0; j <= i; j++) normal[i * n + j]! += derivative * jacobian[base + j]!
+      for (let j = 0; j <= i; j++) matrix[i * n + j]! += derivative * jacobian[base + j]!
     }
   }
   for (const { index, mean, standardUncertainty } of priors) {
-    normal[index * n + index]! += standardUncertainty ** -2
+    matrix[index * n + index]! += standardUncertainty ** -2
     gradient[index]! += (parameters[index]! - mean) / standardUncertainty ** 2
   }
-  for (let j = 0; j < n; j++) scale[j] = Math.max(scale[j]!, Math.sqrt(normal[j * n + j]!))
+  for (let j = 0; j < n; j++) scale[j] = Math.max(scale[j]!, Math.sqrt(matrix[j * n + j]!))
 }
 
 /** Largest cosine between the residuals and a direction in which a parameter moves the model: 0 at the minimum. */
-function cosineToModel(normal: Float64Array, gradient: Float64Array, rss: number): number {
+function cosineToModel({ matrix, gradient }: NormalEquations, rss: number): number {
   if (rss === 0) return 0
   const n = gradient.length
   let largest = 0
   for (let j = 0; j < n; j++) {
-    const length = Math.sqrt(normal[j * n + j]! * rss)
+    const length = Math.sqrt(matrix[j * n + j]! * rss)
     if (length > 0) largest = Math.max(largest, Math.abs(gradient[j]!) / length)
   }
   return largest
 }
 
-/** Solves (J'J + damping D^2) step = -J'r in scaled parameters; false when not positive definite. */
+/** Solves (J'J + damping D^2) step = -J'r, D the scale; damping makes the matrix positive definite. */
 function solveDamped(
-  normal: Float64Array,
-  gradient: Float64Array,
-  scale: Float64Array,
+  { matrix, gradient, scale }: NormalEquations,
   damping: number,
   work: Float64Array,
   step: Float64Array,
-): boolean {
+): void {
   const n = gradient.length
   for (let i = 0; i < n; i++) {
     const scaleI = scale[i]! || 1
-    for (let j = 0; j < i; j++) work[i * n + j] = normal[i * n + j]! / (scaleI * (scale[j]! || 1))
-    work[i * n + i] = normal[i * n + i]! / scaleI ** 2 + damping
+    for (let j = 0; j < i; j++) work[i * n + j] = matrix[i * n + j]! / (scaleI * (scale[j]! || 1))
+    // The floor keeps the matrix definite when damping has sunk below rounding.
+    work[i * n + i] = matrix[i * n + i]! / scaleI ** 2 + Math.max(damping, SMALLEST_PIVOT)
     step[i] = -gradient[i]! / scaleI
   }
-  if (!factorInPlace(work, n)) return false
+  factorInPlace(work, n)
   solveInPlace(work, n, step)
   for (let i = 0; i < n; i++) step[i]! /= scale[i]! || 1
-  return true
+}
+
+/** Reduction of the rss that the linear model promises, and the scaled length of the step over the parameters'. */
+function judgeStep(
+  { gradient, scale }: NormalEquations,
+  damping: number,
+  step: Float64Array,
+  parameters: Float64Array,
+): { predicted: number; relativeLength: number } {
+  let predicted = 0
+  let stepLength = 0
+  let parameterLength = 0
+  for (let j = 0; j < step.length; j++) {
+    const scaledStep = scale[j]! * step[j]!
+    predicted += damping * scaledStep ** 2 - gradient[j]! * step[j]!
+    stepLength += scaledStep ** 2
+    parameterLength += (scale[j]! * parameters[j]!) ** 2
+  }
+  return { predicted, relativeLength: Math.sqrt(stepLength / parameterLength) }
 }
 
 function finish(
   parameters: Float64Array,
-  normal: Float64Array,
-  scale: Float64Array,
+  { matrix, scale }: NormalEquations,
   rss: number,
   rows: number,
   iterations: number,
 ): Outcome<LeastSquaresFit> {
   const n = parameters.length
-  const norms = Array.from({ length: n }, (_, j) => Math.sqrt(normal[j * n + j]!))
-  const factor = normal.map((value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!))
+  const norms = Array.from({ length: n }, (_, j) => Math.sqrt(matrix[j * n + j]!))
+  const factor = matrix.map((value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!))
   const idle = norms.some((norm, j) => norm === 0 || norm < PLATEAU * scale[j]!)
   if (idle || !factorInPlace(factor, n, SMALLEST_PIVOT)) {
     return refuse(
