@@ -63,18 +63,25 @@ function targetBlack(target: BarTarget): RectMm[] {
 }
 
 /**
- * Tone patches: solid white and black, and line gratings of three coverages, each at two pitches.
- * Ink spreads by about the same width at every edge, so its share of a patch goes as 1/pitch while the camera's
- * tone curve acts on both pitches alike: two pitches tell them apart.
+ * Tone patches: solid white and black, and line gratings.
+ *
+ * A camera blurs the finest gratings (85 to 170 um) to grey before its tone curve acts, so their mean tells the curve;
+ * bars it resolves (508 um) keep black and white, whose mean no curve moves. Ink spreads by about the same width at every
+ * edge: its share goes as 1/pitch and is the same at every coverage, which the curve's is not.
  */
 function tonePatches(x: number, y: number): TonePatch[] {
   const size = dots(144)
+  const gratings = [
+    [1, 4],
+    [2, 4],
+    [3, 4],
+    [1, 2],
+    [1, 3],
+    [6, 12],
+  ] as const
   const kinds = [
     { coverage: 0 },
-    ...[2, 3, 4].flatMap((share) => [
-      { coverage: share / 6, pitchMm: dots(12) },
-      { coverage: share / 6, pitchMm: dots(6) },
-    ]),
+    ...gratings.map(([line, pitch]) => ({ coverage: line / pitch, pitchMm: dots(pitch) })),
     { coverage: 1 },
   ]
   return kinds.map((kind, i) => ({ ...kind, areaMm: rect(x + i * dots(164), y, size, size) }))
