@@ -1,16 +1,58 @@
-import Fastify, { type FastifyInstance } from 'fastify'
 import fastifyStatic from '@fastify/static'
+import { TypeBoxValidatorCompiler, type TypeBoxTypeProvider } from '@fastify/type-provider-typebox'
+import Fastify, { type FastifyServerOptions } from 'fastify'
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { pictureMaker } from './pictures/pictures.js'
+import { answerErrors } from './plugins/errors.js'
+import { describeRoutes } from './plugins/openapi.js'
+import { keepSafe } from './plugins/safety.js'
+import health from './routes/health.js'
+import ladders from './routes/ladders.js'
+import photos from './routes/photos.js'
+import printables from './routes/printables.js'
+import readings from './routes/readings.js'
+import type { Service } from './service.js'
+import { openStore } from './storage/store.js'
+import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
+import { startReadingQueue } from './worker/reading-queue.js'
 
 export interface AppOptions {
-  /** Folder of the built interface. */
-  readonly webFolder: string
-  /** Whether requests are logged. Default: false. */
-  readonly logger?: boolean
+  /** Where photographs and records are kept; made when missing. */
+  readonly dataFolder: string
+  /** Folder of the built interface. Default: none is served. */
+  readonly webFolder?: string
+  /** Who reads the photographs. Default: the reader in a worker thread. */
+  readonly pool?: PhotoPool
+  /** Whether other names than this machine's own are answered. Default: false. */
+  readonly openToNetwork?: boolean
+  /** Fastify's log. Default: none. */
+  readonly logger?: FastifyServerOptions['logger']
 }
 
-/** The whole service, all but listening. */
-export async function buildApp({ webFolder, logger = false }: AppOptions): Promise<FastifyInstance> {
-  const app = Fastify({ logger })
-  await app.register(fastifyStatic, { root: webFolder })
-  return app
+/** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
+export async function buildApp(options: AppOptions) {
+  const { dataFolder, webFolder, pool = openPhotoPool(), openToNetwork = false, logger = false } = options
+  const app = Fastify({
+    logger,
+    requestTimeout: 300_000,
+    forceCloseConnections: true,
+  }).withTypeProvider<TypeBoxTypeProvider>()
+  // Bodies are checked as they are; what stands in an address is text and converted first.
+  app.setValidatorCompiler(TypeBoxValidatorCompiler)
+
+  const store = await openStore(dataFolder)
+  const queue = startReadingQueue(store, pool, app.log)
+  const service: Service = { store, queue, pictures: pictureMaker(join(dataFolder, 'previews'), pool) }
+  app.addHook('preClose', () => queue.close())
+  app.addHook('onClose', () => store.close())
+
+  answerErrors(app)
+  await keepSafe(app, { loopbackOnly: !openToNetwork })
+  await describeRoutes(app)
+  for (const routes of [photos, readings, ladders, printables, health])
+    await app.register(routes, { prefix: '/api', service })
+  if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
+  queue.wake()
+  return Object.assign(app, { service })
 }

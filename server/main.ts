@@ -1,8 +1,12 @@
-import { fileURLToPath } from 'node:url'
-import { buildApp } from './app.js'
+import { serve } from './serve.js'
 
-// Run from source (`npm run dev`), the server takes the interface of the last build.
-const built = import.meta.url.endsWith('.ts') ? '../dist/web' : '../web'
-const app = await buildApp({ webFolder: fileURLToPath(new URL(built, import.meta.url)), logger: true })
-await app.listen({ port: Number(process.env['PORT'] ?? 8080), host: process.env['HOST'] ?? '127.0.0.1' })
-for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => void app.close())
+const { PORT, HOST, DATA_FOLDER } = process.env
+
+await serve({
+  ...(PORT !== undefined && { port: Number(PORT) }),
+  ...(HOST !== undefined && { host: HOST }),
+  ...(DATA_FOLDER !== undefined && { dataFolder: DATA_FOLDER }),
+}).catch((error: unknown) => {
+  console.error(error instanceof Error ? error.message : error)
+  process.exit(1)
+})

@@ -10,6 +10,9 @@ export const ErrorReply = Type.Object(
 )
 export type ErrorReply = Static<typeof ErrorReply>
 
+/** A file as the body of a reply. */
+export const Binary = Type.Unsafe<Uint8Array>({ type: 'string', format: 'binary' })
+
 /** The failures any route may answer with. */
 export const failures = { '4xx': ErrorReply, '5xx': ErrorReply }
 

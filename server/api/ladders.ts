@@ -30,12 +30,14 @@ export const LadderRecord = Type.Object({
   design: LadderDesign,
   createdAt: Type.String({ description: 'ISO 8601, UTC' }),
 })
+export type LadderRecord = Static<typeof LadderRecord>
+
 export const LadderList = Type.Object({ ladders: Type.Array(LadderRecord, { description: 'newest first' }) })
 export type LadderList = Static<typeof LadderList>
 
 const additionalProperties = false
 const design = LadderDesign.properties
-const paper = Type.Optional(Type.Union([Type.Literal('a4'), Type.Literal('letter')], { default: 'a4' }))
+const paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }))
 const slot = Type.Integer({ minimum: 1, maximum: 8 })
 
 /** A design in the query of an address: `exposuresS` is repeated, once a rung, in slot order. */

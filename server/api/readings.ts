@@ -31,15 +31,12 @@ export const ReadingOptions = Type.Partial(Type.Omit(MeasureOptions, ['keepProfi
 })
 export type ReadingOptions = Static<typeof ReadingOptions>
 
-export const ReadingState = Type.Union(
-  [Type.Literal('queued'), Type.Literal('reading'), Type.Literal('done'), Type.Literal('failed')],
-  { description: 'done: there is a result, which may be a refusal; failed: the reader itself broke off' },
-)
+export const ReadingState = Type.Enum(['queued', 'reading', 'done', 'failed'], {
+  description: 'done: there is a result, which may be a refusal; failed: the reader itself broke off',
+})
 export type ReadingState = Static<typeof ReadingState>
 
-export const StageName = Type.Union(
-  (['decode', 'find-card', 'tone', 'coupons', 'fit'] as const).map((stage) => Type.Literal(stage)),
-)
+export const StageName = Type.Enum(['decode', 'find-card', 'tone', 'coupons', 'fit'])
 
 export const ReadingOutcome = Type.Object(
   {

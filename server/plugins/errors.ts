@@ -1,0 +1,110 @@
+import type { FastifyError, FastifyInstance } from 'fastify'
+import { STATUS_CODES } from 'node:http'
+import type { ErrorReply } from '../api/common.js'
+
+/** A failure that is told to whoever asked. */
+export class ServiceError extends Error {
+  readonly statusCode: number
+  readonly code: string
+  readonly advice: string
+
+  constructor(statusCode: number, code: string, message: string, advice: string, options?: ErrorOptions) {
+    super(message, options)
+    this.statusCode = statusCode
+    this.code = code
+    this.advice = advice
+  }
+}
+
+const ADVICE: Readonly<Record<number, string>> = {
+  400: 'The page /docs lists what may be asked, and how.',
+  404: 'Check the address; the page /docs lists what may be asked.',
+  413: 'Send less at once; the page /docs lists what may be sent.',
+  415: 'The page /docs lists which kinds of content may be sent.',
+}
+
+const ONE_PHOTO = 'Send one file as the field "photo" of a multipart form, and its options as further fields.'
+const tooManyParts = () => new ServiceError(400, 'invalid-request', 'The form has too many parts.', ONE_PHOTO)
+
+/** What the form reader reports, in our words. */
+const UPLOAD_ERRORS: Readonly<Record<string, () => ServiceError>> = {
+  FST_REQ_FILE_TOO_LARGE: () =>
+    new ServiceError(
+      413,
+      'photo-too-large',
+      'The photograph is larger than 60 MB.',
+      'Send it as the phone saved it, as JPEG or HEIC, not as a raw file.',
+    ),
+  FST_INVALID_MULTIPART_CONTENT_TYPE: () =>
+    new ServiceError(415, 'not-a-form', 'A photograph is sent as a multipart form.', ONE_PHOTO),
+  FST_FILES_LIMIT: tooManyParts,
+  FST_FIELDS_LIMIT: tooManyParts,
+  FST_PARTS_LIMIT: tooManyParts,
+}
+
+const internal: ErrorReply = {
+  code: 'internal',
+  message: 'Something went wrong inside Stepglass.',
+  advice: 'Try again. If it happens again, the log of the service says more.',
+}
+
+const FULL_DISK: ErrorReply = {
+  code: 'disk-full',
+  message: 'The disk has no room left.',
+  advice: 'Free some room on the disk of the data folder, then try again.',
+}
+
+interface SchemaError {
+  readonly keyword: string
+  readonly instancePath: string
+  readonly params: Readonly<Record<string, unknown>>
+  readonly message?: string
+}
+
+/** All that a schema found wrong, in one line; an unknown field is named. */
+export function describeSchemaErrors(errors: readonly SchemaError[], part: string): string {
+  const unknown = errors.flatMap(({ keyword, instancePath, params }) =>
+    keyword === 'additionalProperties' && Array.isArray(params['additionalProperties'])
+      ? params['additionalProperties'].map((name) => `${part}${instancePath}/${name} is not known`)
+      : [],
+  )
+  const others = errors
+    .filter(({ keyword }) => keyword !== 'additionalProperties' && keyword !== 'boolean')
+    .map(({ instancePath, message }) => `${part}${instancePath} ${message ?? 'is not as it should be'}`)
+  return [...new Set([...unknown, ...others])].join('; ')
+}
+
+function replyFor(error: FastifyError): { status: number; reply: ErrorReply } {
+  const told = error instanceof ServiceError ? error : UPLOAD_ERRORS[error.code]?.()
+  if (told) {
+    const { statusCode, code, message, advice } = told
+    return { status: statusCode, reply: { code, message, advice } }
+  }
+  if (error.code === 'ENOSPC') return { status: 507, reply: FULL_DISK }
+  const status = error.validation ? 400 : (error.statusCode ?? 500)
+  const advice = ADVICE[status] ?? ADVICE[400]
+  if (status >= 500 || !advice) return { status: 500, reply: internal }
+  const code = error.validation
+    ? 'invalid-request'
+    : (STATUS_CODES[status] ?? 'refused').toLowerCase().replaceAll(' ', '-')
+  return { status, reply: { code, message: error.message, advice } }
+}
+
+/** Every failure is answered as `ErrorReply`; what is ours to mend is told to the log only. */
+export function answerErrors(app: FastifyInstance): void {
+  app.setSchemaErrorFormatter((errors, part) => new Error(describeSchemaErrors(errors, part)))
+  app.setErrorHandler<FastifyError>(async (error, request, reply) => {
+    const { status, reply: answer } = replyFor(error)
+    if (status >= 500) request.log.error({ err: error })
+    else request.log.info({ code: answer.code, cause: error.message })
+    return reply.code(status).send(answer)
+  })
+  app.setNotFoundHandler(async (request) => {
+    throw new ServiceError(
+      404,
+      'not-found',
+      `There is no ${request.method} ${request.url.split('?')[0]}.`,
+      ADVICE[404] ?? '',
+    )
+  })
+}

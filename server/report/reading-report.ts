@@ -1,0 +1,74 @@
+import type { LadderReading, MeasuredValue, ReadLadder, RefusalReply, Rung } from '../../analysis/index.js'
+import { short, withUncertainty } from './numbers.js'
+import { tableLines } from './table.js'
+
+const indent = (lines: readonly string[]) => lines.map((line) => (line === '' ? line : `  ${line}`))
+
+const said = ({ code, advice, detail }: RefusalReply) =>
+  `${advice} [${code}${detail === undefined ? '' : `: ${detail}`}]`
+
+const range = ([low, high]: readonly [number, number]) => `${short(low)} to ${short(high)} s`
+
+function answerLines({ suggestion, noSuggestion, usableRange }: ReadLadder): string[] {
+  const rows: [string, string][] = []
+  if (suggestion) {
+    const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy } = suggestion
+    rows.push(['Suggested exposure', `${exposureS} s, 95 % interval ${range(intervalS)}`])
+    if (usableRange)
+      rows.push([
+        'Usable range',
+        `${range(usableRange.rangeS)}, for growth within ${short(usableRange.toleranceUm)} µm per side`,
+      ])
+    rows.push(['How sure', confidence])
+    rows.push(['Expected growth', `${withUncertainty(expectedGrowthUm)} µm per side (k = 1)`])
+    rows.push(['Chosen because', rule])
+    if (limitedBy !== undefined) rows.push(['Limited by', limitedBy])
+  }
+  if (noSuggestion) {
+    rows.push(['No suggestion', said(noSuggestion)])
+    const { exposuresS, why } = noSuggestion.nextLadder
+    rows.push(['Print next', `${exposuresS.join(', ')} s: ${why}`])
+  }
+  return tableLines(rows)
+}
+
+const HEAD = ['slot', 'exposure', 'growth', 'print-through', 'smallest line', 'smallest space', 'haze index']
+const UNITS = ['', 's', 'µm per side', 'µm', 'µm', 'µm', '']
+
+function rungRow(rung: Rung): string[] {
+  const name = [String(rung.slot), String(rung.exposureS)]
+  if ('refusal' in rung) return [...name, 'not read']
+  const measured = (value: MeasuredValue | undefined) => (value ? withUncertainty(value) : '-')
+  const size = (value: number | null) => (value === null ? 'none' : String(Math.round(value)))
+  return [
+    ...name,
+    withUncertainty(rung.growthUm),
+    measured(rung.printThroughUm),
+    size(rung.smallestLineUm),
+    size(rung.smallestSpaceUm),
+    measured(rung.haze),
+  ]
+}
+
+function remarkLines({ rungs, warnings }: ReadLadder): string[] {
+  const ofRungs = rungs.flatMap((rung) =>
+    ('refusal' in rung ? [rung.refusal] : rung.notes).map((remark) => `Slot ${rung.slot}: ${said(remark)}`),
+  )
+  return [...ofRungs, ...warnings.map((warning) => `Warning: ${said(warning)}`)]
+}
+
+/** What a photograph says, for a person at a terminal: the answer first, then what it rests on. */
+export function readingReport(photoName: string, reading: LadderReading): string {
+  if ('refusal' in reading) return `${photoName}: not read. ${said(reading.refusal)}`
+  const { design } = reading
+  const remarks = remarkLines(reading)
+  return [
+    `${photoName}: ladder ${design.ladderId}, ${design.layerHeightUm} µm layers, ${design.pixelPitchUm} µm pixels`,
+    '',
+    ...indent(answerLines(reading)),
+    '',
+    ...indent(tableLines([HEAD, UNITS, ...reading.rungs.map(rungRow)])),
+    ...indent(['', 'Each ± is a standard uncertainty (k = 1).']),
+    ...(remarks.length > 0 ? ['', ...indent(remarks)] : []),
+  ].join('\n')
+}

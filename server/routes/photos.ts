@@ -1,0 +1,132 @@
+import multipart, { type Multipart } from '@fastify/multipart'
+import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
+import { extname } from 'node:path'
+import { Type } from 'typebox'
+import { Value } from 'typebox/value'
+import { Binary, failures } from '../api/common.js'
+import { PhotoAccepted, PhotoParams, PictureQuery, ReadingOptions } from '../api/readings.js'
+import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
+import type { Service } from '../service.js'
+import type { ReceivedPhoto } from '../storage/photo-files.js'
+import type { PhotoFacts } from '../storage/store.js'
+import { MAX_WAITING } from '../worker/reading-queue.js'
+
+const MAX_BYTES = 60e6
+const EXTENSIONS = new Set(['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'avif', 'heic', 'heif'])
+const FIELDS = Object.keys(ReadingOptions.properties)
+
+const refuse = (code: string, message: string, advice: string) => new ServiceError(400, code, message, advice)
+
+function factsOf(fileName: string): PhotoFacts {
+  const extension = extname(fileName).slice(1).toLowerCase()
+  return {
+    name: fileName.slice(-200),
+    // What the file really is, the reader finds out; the name only helps whoever looks into the folder.
+    extension: EXTENSIONS.has(extension) ? extension : 'photo',
+    simulated: false,
+  }
+}
+
+/** Numbers arrive as text in a form. */
+function optionsOf(fields: Readonly<Record<string, unknown>>): ReadingOptions {
+  const options: unknown = Value.Convert(ReadingOptions, { ...fields })
+  if (Value.Check(ReadingOptions, options)) return options
+  throw refuse(
+    'invalid-request',
+    describeSchemaErrors(Value.Errors(ReadingOptions, options), 'form'),
+    `Besides the photograph, the form takes the numbers ${FIELDS.join(', ')}.`,
+  )
+}
+
+interface Upload {
+  readonly photo: ReceivedPhoto
+  readonly facts: PhotoFacts
+  readonly fields: Readonly<Record<string, unknown>>
+}
+
+/** Uploads, and the photographs themselves. */
+const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
+  const { store, queue, pictures } = service
+  await app.register(multipart, { limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length, fieldSize: 100 } })
+
+  /** Takes the form apart as it comes in. Whatever is wrong with it, no file is left behind. */
+  async function receive(parts: AsyncIterable<Multipart>): Promise<Upload> {
+    const fields: Record<string, unknown> = {}
+    let photo: ReceivedPhoto | undefined
+    let facts: PhotoFacts | undefined
+    try {
+      for await (const part of parts)
+        if (part.type === 'field') fields[part.fieldname] = part.value
+        else {
+          photo = await store.files.receive(part.file)
+          facts = factsOf(part.filename)
+          if (part.fieldname !== 'photo')
+            throw refuse('invalid-request', `form/${part.fieldname} is not known`, 'Name the file field "photo".')
+        }
+      if (!photo || !facts)
+        throw refuse('no-photo', 'The form has no photograph.', 'Send one file as the field "photo".')
+      if (photo.bytes === 0)
+        throw refuse('empty-file', 'The photograph is an empty file.', 'Choose it again; the copy may have failed.')
+      return { photo, facts, fields }
+    } catch (error) {
+      if (photo) await store.files.discard(photo)
+      throw error
+    }
+  }
+
+  app.post(
+    '/photos',
+    {
+      // The form is read as a stream and checked part by part; the schema is for the description.
+      validatorCompiler: () => () => true,
+      schema: {
+        tags: ['readings'],
+        summary: 'Keep a photograph and read it',
+        description: 'Answers when the photograph is safely on the disk. The same one again gives the same reading.',
+        consumes: ['multipart/form-data'],
+        body: Type.Object({ photo: Type.String({ format: 'binary' }), ...ReadingOptions.properties }),
+        response: { 202: PhotoAccepted, ...failures },
+      },
+    },
+    async (request, reply) => {
+      if ((await store.readings.waiting()) >= MAX_WAITING)
+        throw new ServiceError(
+          503,
+          'too-many-waiting',
+          'Too many photographs wait to be read.',
+          'Try again in a minute.',
+        )
+      const { photo, facts, fields } = await receive(request.parts())
+      try {
+        const accepted = await store.accept(photo, facts, optionsOf(fields))
+        queue.wake()
+        return await reply.code(202).send(accepted)
+      } finally {
+        await store.files.discard(photo)
+      }
+    },
+  )
+
+  app.get(
+    '/photos/:photoId/image',
+    {
+      schema: {
+        tags: ['readings'],
+        summary: 'The photograph as an upright JPEG without its metadata',
+        params: PhotoParams,
+        querystring: PictureQuery,
+        response: { 200: Binary, ...failures },
+        produces: ['image/jpeg'],
+      },
+    },
+    async (request, reply) => {
+      const { photoId } = request.params
+      const path = await store.photoPath(photoId)
+      if (path === undefined)
+        throw new ServiceError(404, 'no-such-photo', `There is no photograph ${photoId}.`, 'Upload it first.')
+      const picture = await pictures.photo(path, photoId, request.query.width ?? 1600)
+      return reply.type('image/jpeg').header('cache-control', 'private, max-age=31536000, immutable').send(picture)
+    },
+  )
+}
+export default photos

@@ -1,0 +1,10 @@
+import type { PictureMaker } from './pictures/pictures.js'
+import type { Store } from './storage/store.js'
+import type { ReadingQueue } from './worker/reading-queue.js'
+
+/** What the routes work with. */
+export interface Service {
+  readonly store: Store
+  readonly queue: ReadingQueue
+  readonly pictures: PictureMaker
+}

@@ -1,0 +1,38 @@
+import type { LadderDesign } from '../../analysis/index.js'
+import type { LadderList, LadderRecord } from '../api/ladders.js'
+import { newLadderId } from '../ladder-id.js'
+import type { Database } from './sqlite.js'
+
+/** The ladders that were planned here or seen on a photograph. The first design under a name is kept. */
+export function ladderRecords(db: Database) {
+  /** @returns the record, unless the name is taken */
+  async function add(design: LadderDesign): Promise<LadderRecord | undefined> {
+    const createdAt = new Date().toISOString()
+    const added = await db
+      .insertInto('ladders')
+      .values({ ladder_id: design.ladderId, design: JSON.stringify(design), created_at: createdAt })
+      .onConflict((conflict) => conflict.doNothing())
+      .returning('ladder_id')
+      .executeTakeFirst()
+    return added && { design, createdAt }
+  }
+
+  return {
+    add,
+
+    /** Records a design under a name that no ladder here has. */
+    async plan(design: Omit<LadderDesign, 'ladderId'>): Promise<LadderRecord> {
+      for (;;) {
+        const record = await add({ ladderId: newLadderId(), ...design })
+        if (record) return record
+      }
+    },
+
+    async list(): Promise<LadderList> {
+      const rows = await db.selectFrom('ladders').selectAll().orderBy('created_at', 'desc').execute()
+      return {
+        ladders: rows.map((row) => ({ design: JSON.parse(row.design) as LadderDesign, createdAt: row.created_at })),
+      }
+    },
+  }
+}

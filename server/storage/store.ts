@@ -1,0 +1,82 @@
+import { mkdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { LadderReading } from '../../analysis/index.js'
+import type { PhotoAccepted, ReadingOptions } from '../api/readings.js'
+import { lockFolder } from './folder-lock.js'
+import { ladderRecords } from './ladder-records.js'
+import { openPhotoFiles, type ReceivedPhoto } from './photo-files.js'
+import { readingRecords } from './reading-records.js'
+import { openSqlite } from './sqlite.js'
+
+export interface PhotoFacts {
+  /** The file's name where it came from. */
+  readonly name: string
+  /** Lower case, without the point. */
+  readonly extension: string
+  /** Whether it is a simulation that came with the program. */
+  readonly simulated: boolean
+}
+
+/**
+ * Opens a data folder, made when missing: photographs as files, all else in SQLite.
+ *
+ * @throws {Error} if another process has it open, or a newer version wrote it
+ */
+export async function openStore(folder: string) {
+  await mkdir(folder, { recursive: true })
+  const unlock = lockFolder(join(folder, 'lock.sqlite'))
+  const db = openSqlite(join(folder, 'stepglass.sqlite'))
+  const files = await openPhotoFiles(folder)
+  const readings = readingRecords(db)
+  const ladders = ladderRecords(db)
+  await readings.recover()
+
+  const findPhoto = (photoId: string) =>
+    db.selectFrom('photos').selectAll().where('photo_id', '=', photoId).executeTakeFirst()
+
+  return {
+    files,
+    ladders,
+    readings,
+
+    /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */
+    async accept(received: ReceivedPhoto, facts: PhotoFacts, options: ReadingOptions): Promise<PhotoAccepted> {
+      const { photoId, bytes } = received
+      const extension = (await findPhoto(photoId))?.extension ?? facts.extension
+      await files.keep(received, extension)
+      await db
+        .insertInto('photos')
+        .values({
+          photo_id: photoId,
+          extension,
+          name: facts.name,
+          bytes,
+          simulated: facts.simulated ? 1 : 0,
+          created_at: new Date().toISOString(),
+        })
+        .onConflict((conflict) => conflict.doNothing())
+        .execute()
+      return readings.ensure(photoId, options)
+    },
+
+    async photoPath(photoId: string): Promise<string | undefined> {
+      const photo = await findPhoto(photoId)
+      return photo && files.pathOf(photoId, photo.extension)
+    },
+
+    async finish(readingId: string, result: LadderReading): Promise<void> {
+      if (!('refusal' in result)) await ladders.add(result.design)
+      await readings.finish(readingId, result)
+    },
+
+    async isEmpty(): Promise<boolean> {
+      return (await readings.list({ limit: 1, offset: 0 })).total === 0
+    },
+
+    async close(): Promise<void> {
+      await db.destroy()
+      unlock()
+    },
+  }
+}
+export type Store = Awaited<ReturnType<typeof openStore>>
