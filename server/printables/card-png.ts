@@ -8,9 +8,10 @@ const DPI = 1200
 /** The card as a black-and-white PNG of 1200 pixels an inch, exactly the card's size. */
 export async function cardPng(card: LadderLayout['card']): Promise<Buffer> {
   return sharp(Buffer.from(cardSvg(card, DPI / 25.4)), { limitInputPixels: 80_000_000 })
-    .greyscale()
+    .removeAlpha()
+    .toColourspace('b-w')
     .threshold(128)
-    .withMetadata({ density: DPI })
-    .png({ palette: true, colours: 2, compressionLevel: 9 })
+    .withDensity(DPI)
+    .png({ compressionLevel: 9 })
     .toBuffer()
 }

@@ -1,17 +1,16 @@
 import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
 import * as fontkit from 'fontkit'
 import type { LadderLayout } from '../../analysis/index.js'
+import { fontFile } from './font-file.js'
 
 type CardLayout = LadderLayout['card']
 
-const require = createRequire(import.meta.url)
-const font = (file: string) => fontkit.create(readFileSync(require.resolve(`dejavu-fonts-ttf/ttf/${file}`)))
+const font = (name: `DejaVu${string}`) => fontkit.create(readFileSync(fontFile(name)))
 let fonts: { regular: ReturnType<typeof font>; bold: ReturnType<typeof font> } | undefined
 
 /** Text as an outline, so that the picture needs no font where it is drawn. */
 function textPath(text: string, xMm: number, yMm: number, sizeMm: number, bold: boolean): string {
-  fonts ??= { regular: font('DejaVuSans.ttf'), bold: font('DejaVuSans-Bold.ttf') }
+  fonts ??= { regular: font('DejaVuSans'), bold: font('DejaVuSans-Bold') }
   const face = bold ? fonts.bold : fonts.regular
   if (!('layout' in face)) throw new TypeError('cardSvg needs single fonts, got a collection')
   const scale = sizeMm / face.unitsPerEm
@@ -52,7 +51,9 @@ export function cardSvg(card: CardLayout, pixelsPerMm?: number): string {
       }),
     ),
     '</g><g fill="#000">',
-    ...card.fiducials.map(({ xMm, yMm, diameterMm }) => `<circle cx="${X(xMm)}" cy="${Y(yMm)}" r="${diameterMm / 2}"/>`),
+    ...card.fiducials.map(
+      ({ xMm, yMm, diameterMm }) => `<circle cx="${X(xMm)}" cy="${Y(yMm)}" r="${diameterMm / 2}"/>`,
+    ),
     ...card.texts.map(({ text, xMm, yMm, sizeMm, bold }) => textPath(text, X(xMm), Y(yMm), sizeMm, bold)),
     '</g></svg>',
   ].join('\n')
