@@ -18,6 +18,8 @@ import { addGlare, blurOf, createScene, moveDuringExposure, paintDisc } from './
 import { expose } from './drawn/sensor.js'
 
 export type { CouponOptions, DrawPhotoOptions } from './drawn/options.js'
+export { faultyPhotos } from './drawn/faulty-photos.js'
+export { drawPictureWithoutCard } from './drawn/other-pictures.js'
 
 /** One coupon as drawn: the options in full, and what became of each feature. */
 export interface CouponTruth extends Coupon {

@@ -51,11 +51,14 @@ export function shadeCard(scene: Scene, maps: CardMaps, layout: CouponLayout, pl
   const far = 4 * spreadMm
   const box = { x0: -far, y0: -far, x1: plate.x1 + far, y1: plate.y1 + far }
   const shade = wideShares(layerOver(scene, map, box, 2), map, [plate], spreadMm)
+  const [red, green, blue] = scene.planes
   for (let row = 0; row < shade.height; row++) {
     let at = (shade.row0 + row) * scene.width + shade.column0
     for (let i = row * shade.width; i < (row + 1) * shade.width; i++, at++) {
       const keep = 1 - loss * (shade.data[i] as number)
-      for (const plane of scene.planes) plane[at] = (plane[at] as number) * keep
+      red[at] = (red[at] as number) * keep
+      green[at] = (green[at] as number) * keep
+      blue[at] = (blue[at] as number) * keep
     }
   }
 }
@@ -135,11 +138,12 @@ export function drawCoupon(
         (1 - (1 - LEG_SHARE) * at(legs, i)) *
         (1 - RIM_LOSS * Math.min(1, at(rim, i)))
       const clear = (card.paper + (card.ink - card.paper) * print) * light
-      scene.planes.forEach((plane, channel) => {
+      for (let channel = 0; channel < 3; channel++) {
+        const plane = scene.planes[channel] as Float32Array
         const seen = clear * (tint[channel] as number) + veil
         const value = bare ? seen * (1 - BARE_GROOVE_LOSS * ink) : seen + (dark - seen) * ink
         plane[target] = (plane[target] as number) + cover * (value - (plane[target] as number))
-      })
+      }
     }
   }
 }

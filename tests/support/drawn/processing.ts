@@ -25,38 +25,58 @@ function lumaOf({ planes: [red, green, blue] }: Scene): Float32Array {
   return luma
 }
 
-/** Gaussian blur of a plane, edges repeated. */
-function blurred(plane: Float32Array, width: number, height: number, sigmaPx: number): Float32Array {
-  const reach = Math.ceil(4 * sigmaPx)
-  const kernel = Float32Array.from({ length: 2 * reach + 1 }, (_, i) =>
-    Math.exp(-((i - reach) ** 2) / (2 * sigmaPx ** 2)),
+/** Weights of a Gaussian blur from its middle outwards, to four standard deviations. */
+function halfKernel(sigmaPx: number): Float64Array {
+  const half = Float64Array.from({ length: Math.ceil(4 * sigmaPx) + 1 }, (_, i) =>
+    Math.exp(-(i ** 2) / (2 * sigmaPx ** 2)),
   )
-  const total = kernel.reduce((sum, k) => sum + k, 0)
-  kernel.forEach((k, i) => (kernel[i] = k / total))
-  const across = new Float32Array(plane.length)
-  for (let row = 0; row < height; row++) {
-    const start = row * width
-    for (let column = 0; column < width; column++) {
-      let sum = 0
-      const safe = column >= reach && column < width - reach
-      for (let k = 0; k <= 2 * reach; k++) {
-        const at = column + k - reach
-        sum += (kernel[k] as number) * (plane[start + (safe ? at : Math.min(Math.max(at, 0), width - 1))] as number)
-      }
-      across[start + column] = sum
-    }
-  }
-  const both = new Float32Array(plane.length)
-  for (let row = 0; row < height; row++)
-    for (let k = 0; k <= 2 * reach; k++) {
-      const from = Math.min(Math.max(row + k - reach, 0), height - 1) * width
+  const total = 2 * half.reduce((sum, weight) => sum + weight, 0) - (half[0] as number)
+  return half.map((weight) => weight / total)
+}
+
+/** Calls back with each row of a plane under a Gaussian blur, edges repeated; rows are blurred across as they are needed. */
+function blurRows(
+  plane: Float32Array,
+  width: number,
+  height: number,
+  sigmaPx: number,
+  take: (row: number, soft: Float32Array) => void,
+): void {
+  const kernel = halfKernel(sigmaPx)
+  const reach = kernel.length - 1
+  const padded = new Float32Array(width + 2 * reach)
+  const across = (row: number, out: Float32Array): Float32Array => {
+    const values = plane.subarray(row * width, (row + 1) * width)
+    padded.fill(values[0] as number, 0, reach)
+    padded.set(values, reach)
+    padded.fill(values[width - 1] as number, reach + width)
+    const middle = kernel[0] as number
+    for (let column = 0; column < width; column++) out[column] = middle * (values[column] as number)
+    for (let k = 1; k <= reach; k++) {
       const weight = kernel[k] as number
-      for (let column = 0; column < width; column++) {
-        const i = row * width + column
-        both[i] = (both[i] as number) + weight * (across[from + column] as number)
-      }
+      for (let column = 0, left = reach - k, right = reach + k; column < width; column++, left++, right++)
+        out[column] = (out[column] as number) + weight * ((padded[left] as number) + (padded[right] as number))
     }
-  return both
+    return out
+  }
+  const inside = (row: number): number => Math.min(Math.max(row, 0), height - 1)
+  const ring = Array.from({ length: 2 * reach + 1 }, () => new Float32Array(width))
+  const ringRow = (row: number): Float32Array => ring[inside(row) % ring.length] as Float32Array
+  for (let row = 0; row < Math.min(reach, height); row++) across(row, ringRow(row))
+  const soft = new Float32Array(width)
+  for (let row = 0; row < height; row++) {
+    if (row + reach < height) across(row + reach, ringRow(row + reach))
+    const own = ringRow(row)
+    for (let column = 0; column < width; column++) soft[column] = (kernel[0] as number) * (own[column] as number)
+    for (let k = 1; k <= reach; k++) {
+      const weight = kernel[k] as number
+      const above = ringRow(row - k)
+      const below = ringRow(row + k)
+      for (let column = 0; column < width; column++)
+        soft[column] = (soft[column] as number) + weight * ((above[column] as number) + (below[column] as number))
+    }
+    take(row, soft)
+  }
 }
 
 /** Bilateral mean: nearby pixels of like luma; the three colours move together. */
@@ -85,11 +105,13 @@ function denoise({ planes, width, height, ...rest }: Scene, radiusPx: number, ra
 
 /** Adds a multiple of what a blur takes away from luma. */
 function sharpen(scene: Scene, amount: number, radiusPx: number): void {
+  const { width, height, planes } = scene
   const luma = lumaOf(scene)
-  const soft = blurred(luma, scene.width, scene.height, radiusPx)
-  for (const plane of scene.planes)
-    for (let i = 0; i < plane.length; i++)
-      plane[i] = (plane[i] as number) + amount * ((luma[i] as number) - (soft[i] as number))
+  blurRows(luma, width, height, radiusPx, (row, soft) => {
+    for (const plane of planes)
+      for (let column = 0, i = row * width; column < width; column++, i++)
+        plane[i] = (plane[i] as number) + amount * ((luma[i] as number) - (soft[column] as number))
+  })
 }
 
 /** Tone curve, denoising, sharpening, 8 bits: signals to RGB bytes, row by row. Uses up the scene's planes. */

@@ -191,7 +191,7 @@ export function addDisc(
   )
 }
 
-/** The shares of rectangles under a blur of millimetres, worked out six times a standard deviation and linear between. */
+/** The shares of rectangles under a blur of millimetres, worked out four times a standard deviation and linear between. */
 export function wideShares(
   shape: Pick<Layer, 'column0' | 'row0' | 'width' | 'height'>,
   map: PlaneMap,
@@ -199,19 +199,22 @@ export function wideShares(
   spreadMm: number,
 ): Layer {
   const { uColumn, uRow } = slopesAt(map, shape.column0 + shape.width / 2, shape.row0 + shape.height / 2)
-  const step = Math.max(1, Math.min(16, Math.floor(spreadMm / Math.hypot(uColumn, uRow) / 6)))
+  const step = Math.max(1, Math.min(16, Math.floor(spreadMm / Math.hypot(uColumn, uRow) / 4)))
   const columns = Math.ceil(shape.width / step) + 2
   const rows = Math.ceil(shape.height / step) + 2
+  const far = 5 * spreadMm
   const coarse = new Float64Array(columns * rows)
   for (let r = 0; r < rows; r++)
     for (let c = 0; c < columns; c++) {
       map.toPlane(shape.column0 + c * step, shape.row0 + r * step, scratch)
       const [u = 0, v = 0] = scratch
       let sum = 0
-      for (const { x0, y0, x1, y1 } of rects)
+      for (const { x0, y0, x1, y1 } of rects) {
+        if (u < x0 - far || u > x1 + far || v < y0 - far || v > y1 + far) continue
         sum +=
           (normalShare((u - x0) / spreadMm) - normalShare((u - x1) / spreadMm)) *
           (normalShare((v - y0) / spreadMm) - normalShare((v - y1) / spreadMm))
+      }
       coarse[r * columns + c] = sum
     }
   const layer = createLayer(shape.column0, shape.row0, shape.width, shape.height)

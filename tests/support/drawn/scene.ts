@@ -1,6 +1,7 @@
+import type { RectMm } from '../../../analysis/layout/schema.js'
 import type { Camera, PlaneMap } from './camera.js'
 import type { OpticsOptions, Rgb } from './options.js'
-import { addDisc, boundsOf, createLayer, type BlurAt, type Layer } from './raster.js'
+import { addDisc, addRect, boundsOf, createLayer, type BlurAt, type Layer } from './raster.js'
 
 /** The whole frame in linear light: three reflectances a pixel as the lens renders them, under even light. */
 export interface Scene {
@@ -39,12 +40,19 @@ export function blurOf(camera: Camera, middlePx: number, cornerPx: number): Blur
 export function layerOver(
   frame: { width: number; height: number },
   map: PlaneMap,
-  rect: { x0: number; y0: number; x1: number; y1: number },
+  rect: RectMm,
   marginPx: number,
 ): Layer {
   const whole: Layer = { column0: 0, row0: 0, ...frame, data: new Float32Array(0) }
   const { column0, row0, column1, row1 } = boundsOf(whole, map, rect, marginPx)
   return createLayer(column0, row0, Math.max(0, column1 - column0), Math.max(0, row1 - row0))
+}
+
+/** A rectangle of one colour lying on a plane. */
+export function paintRect(scene: Scene, map: PlaneMap, rect: RectMm, blurAt: BlurAt, colour: Rgb): void {
+  const cover = layerOver(scene, map, rect, 12)
+  addRect(cover, map, rect, blurAt)
+  paint(scene, cover, colour)
 }
 
 /** A round thing lying on a plane. */
