@@ -1,12 +1,114 @@
-import { Command } from 'commander'
+import { Command, InvalidArgumentError, Option } from 'commander'
+import type { DesignOptions } from './commands/design.js'
+import type { MeasureFlags } from './commands/measure.js'
+import { UsageError } from './commands/usage-error.js'
 
-const program = new Command('stepglass').description(
-  'Measures a printed exposure ladder from one photograph and says which exposure to use',
-)
+const EXIT_CODES = `
+Exit codes:
+  0  every photograph was read and gave a suggestion, or the command did what it was asked
+  1  wrong usage or an internal error
+  2  a photograph could not be read at all
+  3  every photograph was read, but at least one gave no suggestion`
+
+function number(text: string): number {
+  const value = Number(text)
+  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('It must be a number.')
+  return value
+}
+
+function positive(text: string): number {
+  const value = number(text)
+  if (value <= 0) throw new InvalidArgumentError('It must be above zero.')
+  return value
+}
+
+function whole(text: string): number {
+  const value = number(text)
+  if (!Number.isInteger(value) || value < 0) throw new InvalidArgumentError('It must be a whole number.')
+  return value
+}
+
+const numbers = (text: string): number[] => text.split(',').map(positive)
+
+const describeDesign = (command: Command): Command =>
+  command
+    .option('--id <name>', 'name of the ladder, 4 to 10 digits and capital letters (default: a new one)')
+    .requiredOption('--layer-um <um>', 'layer height, um', positive)
+    .requiredOption('--pixel-um <um>', 'edge of one mask pixel, um', positive)
+    .requiredOption('--exposures <s,s,...>', 'layer exposure of each rung in slot order, s', numbers)
+
+const output = () => new Option('-o, --output <path>', 'where to write; - is standard output')
+
+// Each command loads what it needs when it runs, so that none waits for the others' libraries.
+const program = new Command('stepglass')
+  .description('Measures a printed exposure ladder of clear resin from one photograph and says which exposure to use.')
+  .addHelpText('after', EXIT_CODES)
+  .showHelpAfterError('(stepglass --help says more)')
+
+program
+  .command('measure')
+  .description('read photographs of a ladder on its card')
+  .argument('<photo...>', 'JPEG, PNG, WebP, TIFF, AVIF or HEIC')
+  .option('--json', 'print the whole result: an object for one photograph, an array for several')
+  .option('--tolerance-um <um>', 'lateral growth allowed per side, um (default: 20)', positive)
+  .option('--time-step-s <s>', "the printer's smallest step of layer exposure, s (default: 0.1)", positive)
+  .option('--smallest-line-um <um>', 'narrowest wall that must stand, um', positive)
+  .option('--smallest-space-um <um>', 'narrowest gap that must stay open, um', positive)
+  .option('--profiles', 'add each grating profile with its fit to the result')
+  .addHelpText('after', EXIT_CODES)
+  .action(async (photos: string[], flags: MeasureFlags) => {
+    process.exitCode = await (await import('./commands/measure.js')).measure(photos, flags)
+  })
+
+describeDesign(program.command('card').description('make the card to print on paper'))
+  .addOption(new Option('--format <format>', 'kind of file').choices(['pdf', 'png', 'svg']).default('pdf'))
+  .addOption(new Option('--paper <paper>', 'for PDF').choices(['a4', 'letter']).default('a4'))
+  .addOption(output())
+  .action(async (flags: DesignOptions & { format: 'pdf' | 'png' | 'svg'; paper: 'a4' | 'letter'; output?: string }) =>
+    (await import('./commands/print.js')).card(flags),
+  )
+
+describeDesign(program.command('coupon').description('make the coupons to print in resin'))
+  .addOption(new Option('--format <format>', 'kind of file').choices(['stl', '3mf']).default('3mf'))
+  .option('--slot <number>', 'one slot only (default: all, into a folder)', whole)
+  .addOption(output())
+  .action(async (flags: DesignOptions & { format: 'stl' | '3mf'; slot?: number; output?: string }) =>
+    (await import('./commands/print.js')).coupon(flags),
+  )
+
+describeDesign(program.command('kit').description('make one archive of coupons, cards and print order'))
+  .addOption(output())
+  .action(async (flags: DesignOptions & { output?: string }) => (await import('./commands/print.js')).kit(flags))
+
+describeDesign(program.command('layout').description('print the geometry of coupon and card as JSON, in mm'))
+  .addOption(new Option('--part <part>', 'one part only').choices(['coupon', 'card']))
+  .action(async (flags: DesignOptions & { part?: 'coupon' | 'card' }) =>
+    (await import('./commands/describe.js')).layout(flags),
+  )
+
+program
+  .command('schema')
+  .description('print the JSON Schema of what measure --json or layout prints')
+  .addArgument(program.createArgument('[what]').choices(['reading', 'layout']).default('reading'))
+  .action(async (what: 'reading' | 'layout') => (await import('./commands/describe.js')).schema(what))
+
 program
   .command('serve')
-  .description('serve the interface; PORT (8080) and HOST (127.0.0.1) say where')
-  .action(async () => {
-    await import('./main.js')
-  })
-await program.parseAsync()
+  .description('serve the interface to this machine')
+  .option('--port <number>', 'port (default: 8080)', whole)
+  .option('--host <host>', 'address to listen on (default: 127.0.0.1)')
+  .option('--data <folder>', 'where photographs and results are kept (default: data/ in the checkout)')
+  .action(async ({ port, host, data }: { port?: number; host?: string; data?: string }) =>
+    (await import('./serve.js')).serve({
+      ...(port !== undefined && { port }),
+      ...(host !== undefined && { host }),
+      ...(data !== undefined && { dataFolder: data }),
+    }),
+  )
+
+try {
+  await program.parseAsync()
+} catch (error) {
+  console.error(error instanceof UsageError ? `stepglass: ${error.message}` : error)
+  process.exitCode = 1
+}

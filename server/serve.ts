@@ -23,10 +23,20 @@ export async function serve(options: ServeOptions = {}): Promise<void> {
     openToNetwork: !isLoopback(host),
     logger: { level: 'warn', stream: process.stderr },
   })
-  const stop = () => void app.close()
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, stop)
+  let stopping = false
+  for (const signal of ['SIGINT', 'SIGTERM'] as const)
+    process.once(signal, () => {
+      stopping = true
+      void app.close()
+    })
   await readDemo(app.service, DEMO_PHOTO, say)
-  const address = await app.listen({ port, host })
+  if (stopping) return
+  const address = await app.listen({ port, host }).catch(async (error: unknown) => {
+    await app.close()
+    throw (error as NodeJS.ErrnoException).code === 'EADDRINUSE'
+      ? new Error(`Port ${port} is taken. Choose another one, or stop what listens there.`, { cause: error })
+      : error
+  })
   say(`Stepglass is at ${address}`)
   if (!isLoopback(host)) say('Anyone on this network can use it.')
 }

@@ -1,0 +1,36 @@
+import { Value } from 'typebox/value'
+import { LadderDesign, ladderLayout, type LadderLayout } from '../../analysis/index.js'
+import { newLadderId } from '../ladder-id.js'
+import { UsageError } from './usage-error.js'
+
+export interface DesignOptions {
+  readonly id?: string
+  readonly layerUm: number
+  readonly pixelUm: number
+  readonly exposures: number[]
+}
+
+const FLAGS: readonly (readonly [string, string])[] = [
+  ['/ladderId', '--id'],
+  ['/layerHeightUm', '--layer-um'],
+  ['/pixelPitchUm', '--pixel-um'],
+  ['/exposuresS', '--exposures'],
+]
+
+/** The ladder the options describe. A name made up for it is told, since card and coupons must share it. */
+export function layoutOf({ id, layerUm, pixelUm, exposures }: DesignOptions): LadderLayout {
+  const ladderId = id ?? newLadderId()
+  const design = { ladderId, layerHeightUm: layerUm, pixelPitchUm: pixelUm, exposuresS: exposures }
+  const [error] = Value.Errors(LadderDesign, design)
+  if (error) {
+    const flag = FLAGS.find(([path]) => error.instancePath.startsWith(path))?.[1] ?? 'the design'
+    throw new UsageError(`${flag} ${error.message}`)
+  }
+  try {
+    const layout = ladderLayout(design)
+    if (id === undefined) console.error(`New ladder ${ladderId}; pass --id ${ladderId} for its other files.`)
+    return layout
+  } catch (error) {
+    throw error instanceof RangeError ? new UsageError(error.message) : error
+  }
+}
