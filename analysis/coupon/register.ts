@@ -1,5 +1,5 @@
-import type { LightField } from '../image/light-field.js'
-import { lightAt } from '../image/light-field.js'
+import { lightAt, type LightField } from '../image/light-field.js'
+import type { GreyPicture } from '../image/shrink.js'
 import type { CouponLayout, Slot } from '../layout/schema.js'
 import { couponPlane, type CouponPlace, type ToPx } from './plane-map.js'
 
@@ -17,11 +17,13 @@ export interface Registration {
   readonly rival: number
 }
 
-/** A probe: a place on the coupon whose light is compared. */
+/** A place on the coupon whose light is compared. */
 interface Probe {
   readonly x: number
   readonly y: number
   readonly void: boolean
+  /** In a feature broad enough to be seen in the shrunk picture. */
+  readonly broad: boolean
 }
 
 /**
@@ -30,18 +32,18 @@ interface Probe {
  * Few and far from edges, so that growth does not move them in or out: gaps of 0.6 mm and more (their lower, earlier
  * half: print-through fills them from above), the key, and the broad grooves of the combs.
  */
-export function registrationProbes(coupon: CouponLayout): Probe[] {
+function registrationProbes(coupon: CouponLayout): Probe[] {
   const { key, gaps, prisms, gratings } = coupon
   const probes: Probe[] = []
-  const add = (isVoid: boolean, x: number, y: number) => probes.push({ x, y, void: isVoid })
+  const add = (isVoid: boolean, x: number, y: number, broad = false) => probes.push({ x, y, void: isVoid, broad })
   for (const fx of [0.25, 0.5, 0.75])
     for (const fy of [0.2, 0.4, 0.6])
-      add(true, key.x0Mm + fx * (key.x1Mm - key.x0Mm), key.y0Mm + fy * (key.y1Mm - key.y0Mm))
+      add(true, key.x0Mm + fx * (key.x1Mm - key.x0Mm), key.y0Mm + fy * (key.y1Mm - key.y0Mm), true)
   for (const gap of gaps) {
     const xs = [0.2, 0.5, 0.8].map((f) => gap.x0Mm + f * (gap.x1Mm - gap.x0Mm))
     for (const x of xs) {
-      if (gap.gapMm >= 1) for (const y of [0.2, 0.45, 0.7]) add(true, x, gap.y0Mm + Math.min(y, gap.gapMm / 2))
-      add(false, x, gap.y0Mm - 0.45)
+      if (gap.gapMm >= 1) for (const y of [0.2, 0.45, 0.7]) add(true, x, gap.y0Mm + Math.min(y, gap.gapMm / 2), true)
+      add(false, x, gap.y0Mm - 0.45, true)
     }
   }
   for (const { id, polygon } of prisms)
@@ -49,7 +51,7 @@ export function registrationProbes(coupon: CouponLayout): Probe[] {
       const xs = polygon.map(([x]) => x)
       const ys = polygon.map(([, y]) => y)
       const middle = (Math.min(...xs) + Math.max(...xs)) / 2
-      for (const f of [0.2, 0.4, 0.6]) add(true, middle, Math.min(...ys) + f * (Math.max(...ys) - Math.min(...ys)))
+      for (const f of [0.2, 0.4, 0.6]) add(true, middle, Math.min(...ys) + f * (Math.max(...ys) - Math.min(...ys)), true)
     }
   for (const grating of gratings)
     for (let i = 0; i < grating.grooves; i++) {
@@ -60,8 +62,8 @@ export function registrationProbes(coupon: CouponLayout): Probe[] {
         if (i > 0) add(false, groove - grating.pitchMm / 2, y)
       }
     }
-  for (const x of [7, 9, 11, 13, 16, 19, 22]) add(false, x, 7.75)
-  for (const y of [3, 5, 7]) add(false, 2.1, y)
+  for (const x of [7, 9, 11, 13, 16, 19, 22]) add(false, x, 7.75, true)
+  for (const y of [3, 5, 7]) add(false, 2.1, y, true)
   return probes
 }
 
@@ -69,8 +71,12 @@ const REACH_MM = 2.4
 const ROTATIONS_DEG = [-4, -2.67, -1.33, 0, 1.33, 2.67, 4]
 const COARSE_STEP_MM = 0.3
 
+type Score = (place: CouponPlace) => number
+
 /**
  * Finds how a coupon lies in its slot, by trying places, turns and both printings against the light at its probes.
+ *
+ * First in the shrunk picture, where one step is a third of a millimetre, then in the photograph.
  *
  * @param face card mm at the height of the coupon's face to pixels
  * @param paperLight light of bare paper near the slot
@@ -78,18 +84,17 @@ const COARSE_STEP_MM = 0.3
  */
 export function registerCoupon(
   light: LightField,
+  shrunk: GreyPicture,
   face: ToPx,
   slot: Slot,
   coupon: CouponLayout,
-  probes: readonly Probe[],
   paperLight: number,
 ): Registration {
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
-  const score = (place: CouponPlace): number => {
-    const toPx = couponPlane(face, place, middle)
-    return probeContrast(light, toPx, probes) / paperLight
-  }
   const centre = [slot.originMm[0] + middle[0], slot.originMm[1] + middle[1]] as const
+  const probes = registrationProbes(coupon)
+  const fine: Score = (place) => probeContrast(light, couponPlane(face, place, middle), probes) / paperLight
+  const broad = probes.filter((probe) => probe.broad)
   const candidates = (
     [
       ['upright', 0, false],
@@ -97,44 +102,85 @@ export function registerCoupon(
       ['mirrored', 0, true],
       ['turned-mirrored', Math.PI, true],
     ] as const
-  ).map(([orientation, turn, mirrored]) => ({ orientation, ...bestPlace(score, centre, turn, mirrored) }))
+  ).map(([orientation, turn, mirrored]) => {
+    const coarse = searchShrunk(shrunk, face, { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored }, middle, broad)
+    return { orientation, coarse, contrast: fine(coarse) }
+  })
   candidates.sort((a, b) => Math.abs(b.contrast) - Math.abs(a.contrast))
   const [best, second] = candidates
   if (!best || !second) throw new RangeError('registerCoupon needs four orientations to compare, got fewer')
+  const { place, contrast } = climb(fine, best.coarse, best.contrast)
   return {
-    place: best.place,
+    place,
     orientation: best.orientation,
-    inking: best.contrast > 0 ? 'grooves' : 'lands',
-    contrast: Math.abs(best.contrast),
+    inking: contrast > 0 ? 'grooves' : 'lands',
+    contrast: Math.abs(contrast),
     rival: Math.abs(second.contrast),
   }
 }
 
-function bestPlace(
-  score: (place: CouponPlace) => number,
-  [cx, cy]: readonly [number, number],
-  turn: number,
-  mirrored: boolean,
-): { place: CouponPlace; contrast: number } {
-  const at = (xMm: number, yMm: number, rotationRad: number): CouponPlace => ({ xMm, yMm, rotationRad, scale: 1, mirrored })
-  let place = at(cx, cy, turn)
-  let contrast = 0
-  const consider = (candidate: CouponPlace) => {
-    const value = score(candidate)
-    if (Math.abs(value) > Math.abs(contrast)) {
-      contrast = value
-      place = candidate
-    }
-  }
+/** Best of all shifts and turns in the shrunk picture. Over the slot a shift in mm is the same shift in pixels. */
+function searchShrunk(
+  { width, height, grey, factor }: GreyPicture,
+  face: ToPx,
+  centre: CouponPlace,
+  middle: readonly [number, number],
+  probes: readonly Probe[],
+): CouponPlace {
+  const [ox, oy] = face(centre.xMm, centre.yMm)
+  const [ax, ay] = face(centre.xMm + 1, centre.yMm)
+  const [bx, by] = face(centre.xMm, centre.yMm + 1)
   const reach = Math.ceil(REACH_MM / COARSE_STEP_MM)
-  for (const degrees of ROTATIONS_DEG)
+  let best = { place: centre, score: 0 }
+  for (const degrees of ROTATIONS_DEG) {
+    const turned = { ...centre, rotationRad: centre.rotationRad + (degrees * Math.PI) / 180 }
+    const toPx = couponPlane(face, turned, middle)
+    const spots = probes.map((probe) => [...toPx(probe.x, probe.y), probe.void] as const)
     for (let i = -reach; i <= reach; i++)
-      for (let j = -reach; j <= reach; j++)
-        consider(at(cx + i * COARSE_STEP_MM, cy + j * COARSE_STEP_MM, turn + (degrees * Math.PI) / 180))
+      for (let j = -reach; j <= reach; j++) {
+        const dx = COARSE_STEP_MM * (i * (ax - ox) + j * (bx - ox))
+        const dy = COARSE_STEP_MM * (i * (ay - oy) + j * (by - oy))
+        let [dark, clear, darks, clears] = [0, 0, 0, 0]
+        for (const [x, y, isVoid] of spots) {
+          const column = Math.floor((x + dx + 0.5) / factor)
+          const row = Math.floor((y + dy + 0.5) / factor)
+          if (column < 0 || row < 0 || column >= width || row >= height) continue
+          const value = grey[row * width + column]!
+          if (isVoid) {
+            dark += value
+            darks++
+          } else {
+            clear += value
+            clears++
+          }
+        }
+        const score = darks > 5 && clears > 5 ? Math.abs(clear / clears - dark / darks) : 0
+        if (score > best.score)
+          best = {
+            score,
+            place: { ...turned, xMm: centre.xMm + i * COARSE_STEP_MM, yMm: centre.yMm + j * COARSE_STEP_MM },
+          }
+      }
+  }
+  return best.place
+}
+
+/** Steps to the best neighbour, halving the steps, from a third of a millimetre down to where probes notice nothing. */
+function climb(score: Score, start: CouponPlace, startContrast: number): { place: CouponPlace; contrast: number } {
+  let place = start
+  let contrast = startContrast
   for (let step = COARSE_STEP_MM / 2, bend = 0.012; step > 0.015; step /= 2, bend /= 2) {
     const { xMm, yMm, rotationRad } = place
     for (const r of [-1, 0, 1])
-      for (const i of [-1, 0, 1]) for (const j of [-1, 0, 1]) consider(at(xMm + i * step, yMm + j * step, rotationRad + r * bend))
+      for (const i of [-1, 0, 1])
+        for (const j of [-1, 0, 1]) {
+          const candidate = { ...place, xMm: xMm + i * step, yMm: yMm + j * step, rotationRad: rotationRad + r * bend }
+          const value = score(candidate)
+          if (Math.abs(value) > Math.abs(contrast)) {
+            contrast = value
+            place = candidate
+          }
+        }
   }
   return { place, contrast }
 }

@@ -22,8 +22,8 @@ export interface EdgeFitOptions {
   readonly blurMm: number
   /** Prior standard uncertainty of the blur, mm. Default: free. */
   readonly blurSpreadMm?: number
-  /** Known light of the dark bars, with its standard uncertainty. Default: free. */
-  readonly darkLevel?: { readonly value: number; readonly standardUncertainty: number }
+  /** Known light of every second bar, those between the first and second edge, the third and fourth...: default free. */
+  readonly innerLevel?: { readonly value: number; readonly standardUncertainty: number }
 }
 
 /**
@@ -35,13 +35,11 @@ export interface EdgeFitOptions {
  *
  * @param profile light along the bars
  * @param startMm shape (m), expected edges, ascending, each within about a blur of the truth
- * @param firstIsDark whether the bar left of the first edge is dark
  * @returns edges, levels and blur, or a refusal: `edges-not-found`
  */
 export function fitEdges(
   profile: EdgeProfile,
   startMm: readonly number[],
-  firstIsDark: boolean,
   options: EdgeFitOptions,
 ): Outcome<EdgeFit> {
   const m = startMm.length
@@ -88,7 +86,7 @@ export function fitEdges(
     }
   }
   const fit = minimizeSquares(evaluate, start, n, {
-    priors: priorsOf(options, m, firstIsDark, blurIndex),
+    priors: priorsOf(options, m, blurIndex),
     maximumIterations: 40,
     tolerance: 1e-5,
   })
@@ -115,18 +113,13 @@ export function fitEdges(
   }
 }
 
-function priorsOf(
-  { blurMm, blurSpreadMm, darkLevel }: EdgeFitOptions,
-  m: number,
-  firstIsDark: boolean,
-  blurIndex: number,
-): ParameterPrior[] {
+function priorsOf({ blurMm, blurSpreadMm, innerLevel }: EdgeFitOptions, m: number, blurIndex: number): ParameterPrior[] {
   const priors: ParameterPrior[] = []
   if (blurSpreadMm !== undefined)
     priors.push({ index: blurIndex, mean: Math.log(blurMm), standardUncertainty: blurSpreadMm / blurMm })
-  if (darkLevel)
-    for (let level = firstIsDark ? 0 : 1; level <= m; level += 2)
-      priors.push({ index: m + level, mean: darkLevel.value, standardUncertainty: darkLevel.standardUncertainty })
+  if (innerLevel)
+    for (let level = 1; level < m; level += 2)
+      priors.push({ index: m + level, mean: innerLevel.value, standardUncertainty: innerLevel.standardUncertainty })
   return priors
 }
 

@@ -10,6 +10,9 @@ export interface EdgeProfile {
   /** Shape (n), pixels averaged. */
   readonly count: Float64Array
   readonly mmPerPx: number
+  /** The region's extent along the profile. */
+  readonly fromMm: number
+  readonly toMm: number
 }
 
 /** Bins a quarter of a pixel wide: fine enough to keep the blur's shape, wide enough to be filled over some ten rows. */
@@ -53,5 +56,7 @@ export function edgeProfile(
     light: Float64Array.from(filled, (bin) => at(sum, bin) / paperLight),
     count: Float64Array.from(filled, (bin) => count[bin] ?? 0),
     mmPerPx: map.mmPerPx,
+    fromMm: from,
+    toMm: to,
   }
 }

@@ -1,0 +1,134 @@
+import { lumaIndex, lumaTable, SRGB_TONE, type Tone } from '../image/linear-light.js'
+import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+import type { Photo } from '../image/decode.js'
+import type { CardLayout, TonePatch } from '../layout/schema.js'
+import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
+import type { ToPx } from '../coupon/plane-map.js'
+
+export interface FittedTone {
+  readonly tone: Tone
+  /** How far printed black spreads beyond each edge, um. */
+  readonly inkGainUm: number
+  /** Root mean square misfit of the patches, share of paper light. */
+  readonly residual: number
+  /** Standard uncertainty of the exponent that stands for what the patches cannot tell about the curve. */
+  readonly exponentUncertainty: number
+}
+
+/** Patches agree with a straight curve to about this on drawn photographs; paper and print of real ones add to it. */
+const PATCH_SPREAD = 0.004
+const EXPONENT_SPREAD = 0.15
+const CONTRAST_SPREAD = 0.25
+const INK_GAIN_SPREAD_MM = 0.02
+const CURVE_POINTS = 1021
+
+/** A patch as weighted counts of code values: its mean light follows at once for any tone curve. */
+interface CodeCounts {
+  readonly counts: Float64Array
+  readonly total: number
+}
+
+/**
+ * Tone curve of this very photograph, from the card's line gratings.
+ *
+ * Light adds up: a grating of black share c sends back 1 - c (1 - K) of the paper's light, whatever the blur. The curve
+ * is the one under which mean light obeys this on all patches. Ink that spreads by d at each edge adds 2 d / pitch to c;
+ * coverages at two pitches each tell it from the curve.
+ *
+ * @param card card millimetres at height 0 to pixels
+ * @returns sRGB itself when the patches do not contradict it
+ */
+export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTone {
+  const patches = layout.tone.map((patch) => ({
+    patch,
+    inside: countCodes(photo, card, inset(patch)),
+    above: countCodes(photo, card, beside(patch, 'above')),
+    below: countCodes(photo, card, beside(patch, 'below')),
+  }))
+  const solid = patches.find(({ patch }) => patch.coverage === 1)
+  const gratings = patches.filter(({ patch }) => patch.pitchMm !== undefined)
+  const misfits = (p: ArrayLike<number>, out: Float64Array): void => {
+    const table = lumaTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
+    const reflectance = ({ inside, above, below }: (typeof patches)[number]) =>
+      meanLight(inside, table) / (0.5 * (meanLight(above, table) + meanLight(below, table)))
+    const black = solid ? reflectance(solid) : 0
+    for (const [i, grating] of gratings.entries()) {
+      const { coverage, pitchMm = 1 } = grating.patch
+      const inked = coverage + (2 * (p[2] ?? 0)) / pitchMm
+      out[i] = (reflectance(grating) - (1 - inked * (1 - black))) / PATCH_SPREAD
+    }
+  }
+  const steps = [0.01, 0.01, 0.001]
+  const ahead = new Float64Array(gratings.length)
+  const behind = new Float64Array(gratings.length)
+  const fit = minimizeSquares(
+    (parameters, residuals, jacobian) => {
+      misfits(parameters, residuals)
+      for (const [k, step] of steps.entries()) {
+        const shifted = Float64Array.from(parameters)
+        shifted[k] = (parameters[k] ?? 0) + step
+        misfits(shifted, ahead)
+        shifted[k] = (parameters[k] ?? 0) - step
+        misfits(shifted, behind)
+        for (let i = 0; i < ahead.length; i++)
+          jacobian[i * steps.length + k] = ((ahead[i] ?? 0) - (behind[i] ?? 0)) / (2 * step)
+      }
+    },
+    new Float64Array(steps.length),
+    gratings.length,
+    {
+      priors: [
+        { index: 0, mean: 0, standardUncertainty: EXPONENT_SPREAD },
+        { index: 1, mean: 0, standardUncertainty: CONTRAST_SPREAD },
+        { index: 2, mean: 0, standardUncertainty: INK_GAIN_SPREAD_MM },
+      ],
+      maximumIterations: 40,
+      tolerance: 1e-3,
+    },
+  )
+  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, exponentUncertainty: EXPONENT_SPREAD }
+  const [logExponent = 0, contrast = 0, gain = 0] = fit.value.parameters
+  const left = new Float64Array(gratings.length)
+  misfits(fit.value.parameters, left)
+  const residual = PATCH_SPREAD * Math.sqrt(left.reduce((sum, r) => sum + r * r, 0) / left.length)
+  return {
+    tone: { exponent: Math.exp(logExponent), contrast },
+    inkGainUm: gain * 1000,
+    residual,
+    exponentUncertainty: Math.sqrt(fit.value.unscaledCovariance[0] ?? 0),
+  }
+}
+
+/** Whole periods of both pitches, clear of the patch's border by a blur. */
+const inset = ({ areaMm: { x0, y0, x1, y1 } }: TonePatch): RegionMm => {
+  const middle = (x0 + x1) / 2
+  const half = (x1 - x0) * (5 / 12)
+  return { x0: middle - half, x1: middle + half, y0: y0 + 0.5, y1: y1 - 0.5 }
+}
+
+const beside = (patch: TonePatch, side: 'above' | 'below'): RegionMm => {
+  const { x0, x1 } = inset(patch)
+  const { y0, y1 } = patch.areaMm
+  return side === 'above' ? { x0, x1, y0: y1 + 0.35, y1: y1 + 1.25 } : { x0, x1, y0: y0 - 1.25, y1: y0 - 0.35 }
+}
+
+/** Codes in a region, weighted across x by a Hann window: over whole periods it leaves nothing of their phase. */
+function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
+  const counts = new Float64Array(CURVE_POINTS)
+  let total = 0
+  const width = region.x1 - region.x0
+  visitRegion(mapRegion(toPx, region), region, photo, (column, row, xMm) => {
+    const i = 3 * (row * photo.width + column)
+    const weight = 1 - Math.cos((2 * Math.PI * (xMm - region.x0)) / width)
+    const code = lumaIndex(photo.rgb[i] ?? 0, photo.rgb[i + 1] ?? 0, photo.rgb[i + 2] ?? 0)
+    counts[code] = (counts[code] ?? 0) + weight
+    total += weight
+  })
+  return { counts, total }
+}
+
+function meanLight({ counts, total }: CodeCounts, table: Float32Array): number {
+  let sum = 0
+  for (let i = 0; i < counts.length; i++) sum += (counts[i] ?? 0) * (table[i] ?? 0)
+  return sum / Math.max(total, 1e-9)
+}

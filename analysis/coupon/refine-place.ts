@@ -1,0 +1,103 @@
+import { max, median } from 'simple-statistics'
+import type { LightField } from '../image/light-field.js'
+import type { CouponLayout } from '../layout/schema.js'
+import { edgeProfile, type EdgeProfile } from '../lines/edge-profile.js'
+import { measureGap } from '../lines/measure-gap.js'
+import { couponPlane, type CouponPlace, type ToPx } from './plane-map.js'
+
+export interface RefinedPlace {
+  readonly place: CouponPlace
+  /** How far the widest gaps have closed, mm; 0 when none is open. */
+  readonly closedFromAboveMm: number
+}
+
+/** Gaps this wide show their levels by themselves, whatever the print-through usually is. */
+const WIDE_GAP_MM = 1.5
+const LARGEST_SLANT_MM = 0.12
+
+/**
+ * Turns and shifts a roughly placed coupon until its upright grooves stand upright and its gaps begin where they should.
+ *
+ * The turn is what brings the lower and the upper half of a grating onto each other; the shift along the build comes from
+ * the earlier edges of the wide gaps, which print-through leaves alone.
+ */
+export function refinePlace(
+  light: LightField,
+  face: ToPx,
+  coupon: CouponLayout,
+  start: CouponPlace,
+  expected: { readonly blurMm: number; readonly paperLight: number },
+): RefinedPlace {
+  const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
+  let place = start
+  for (let round = 0; round < 2; round++) {
+    const turn = slant(light, couponPlane(face, place, middle), coupon, expected.paperLight)
+    place = { ...place, rotationRad: place.rotationRad - turn }
+  }
+  const toPx = couponPlane(face, place, middle)
+  const open = coupon.gaps
+    .filter(({ gapMm }) => gapMm > WIDE_GAP_MM)
+    .flatMap((gap) => {
+      const measured = measureGap(light, toPx, gap, expected)
+      return measured.state === 'open' ? [{ gap, measured }] : []
+    })
+  if (open.length === 0) return { place, closedFromAboveMm: 0 }
+  const up = median(open.map(({ gap, measured }) => measured.earlierEdgeMm - gap.y0Mm))
+  const [c, s] = [Math.cos(place.rotationRad), Math.sin(place.rotationRad)]
+  return {
+    place: { ...place, xMm: place.xMm - s * up, yMm: place.yMm + c * up },
+    closedFromAboveMm: max(open.map(({ gap, measured }) => gap.gapMm - measured.gapMm)),
+  }
+}
+
+/** Angle by which the grooves of the first grating lean to the right, rad. */
+function slant(light: LightField, toPx: ToPx, { gratings: [grating] }: CouponLayout, paperLight: number): number {
+  if (!grating) return 0
+  const { x0Mm, y0Mm, y1Mm, pitchMm, grooves } = grating
+  const x = { x0: x0Mm - 0.3, x1: x0Mm + grooves * pitchMm }
+  // The lower two thirds: print-through may have closed the rest.
+  const third = (y1Mm - y0Mm) / 3
+  const lower = edgeProfile(light, toPx, { ...x, y0: y0Mm + 0.3, y1: y0Mm + third }, 'x', paperLight)
+  const upper = edgeProfile(light, toPx, { ...x, y0: y0Mm + third, y1: y0Mm + 2 * third - 0.3 }, 'x', paperLight)
+  const between = (2 * third - 0.3 + third) / 2 - (0.3 + third) / 2
+  return Math.atan(displacement(lower, upper) / between)
+}
+
+/** By how many mm the second profile lies to the right of the first: least mean square difference, to a parabola. */
+function displacement(first: EdgeProfile, second: EdgeProfile): number {
+  const step = first.mmPerPx / 4
+  const a = resample(first, step)
+  const b = resample(second, step)
+  const n = Math.min(a.length, b.length)
+  const reach = Math.min(Math.floor(LARGEST_SLANT_MM / step), n >> 2)
+  const difference = (lag: number) => {
+    let sum = 0
+    for (let i = reach; i < n - reach; i++) sum += (a[i]! - b[i + lag]!) ** 2
+    return sum
+  }
+  let best = 0
+  let least = Infinity
+  for (let lag = -reach; lag <= reach; lag++) {
+    const value = difference(lag)
+    if (value < least) {
+      least = value
+      best = lag
+    }
+  }
+  if (Math.abs(best) >= reach) return 0
+  const [before, after] = [difference(best - 1), difference(best + 1)]
+  const bend = before - 2 * least + after
+  return (best + (bend > 0 ? (before - after) / (2 * bend) : 0)) * step
+}
+
+/** Light at even steps from the region's start: where grooves follow the pixels' columns most bins stay empty. */
+function resample({ positionMm, light, fromMm, toMm }: EdgeProfile, step: number): Float64Array {
+  let i = 0
+  return Float64Array.from({ length: Math.floor((toMm - fromMm) / step) }, (_, k) => {
+    const x = fromMm + k * step
+    while (i < positionMm.length - 2 && positionMm[i + 1]! < x) i++
+    const [left, right] = [positionMm[i]!, positionMm[i + 1]!]
+    const t = Math.min(1, Math.max(0, (x - left) / (right - left)))
+    return light[i]! + t * (light[i + 1]! - light[i]!)
+  })
+}

@@ -1,0 +1,35 @@
+import type { ExposureInterval } from './dose-to-size.js'
+import { evaluateGrowth, type GrowthFit } from './growth-fit.js'
+import type { Choice } from './choose-exposure.js'
+import { decimalsOfStep } from './time-step.js'
+
+export interface ConfidenceInput {
+  readonly exposureS: number
+  readonly interval: ExposureInterval
+  readonly fit: GrowthFit
+  readonly timeStepS: number
+  readonly aim: Choice['chosenBy']
+}
+
+/** One sentence of how sure a suggestion is: its interval, what it rests on, and what most of the doubt is. */
+export function describeConfidence({ exposureS, interval, fit, timeStepS, aim }: ConfidenceInput): string {
+  // One digit more than the printer can set, so that a narrow interval does not collapse onto the setting.
+  const inSeconds = (value: number) => value.toFixed(decimalsOfStep(timeStepS) + 1)
+  const [low, high] = interval.intervalS
+  const percent = (end: number) => `${end < exposureS ? '-' : '+'}${Math.abs((end / exposureS - 1) * 100).toFixed(0)} %`
+  const sought = aim === 'dose-to-size' ? 'dose-to-size' : 'the exposure that gives this growth'
+  const small = fit.rungs.filter(({ growthUm }) => growthUm.value < 0).length
+  const cut = [
+    ...(interval.reachesEnd.low ? ['below the lowest rung'] : []),
+    ...(interval.reachesEnd.high ? ['above the highest rung'] : []),
+  ]
+  const { varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
+  const mostlyShared = fit.commonUncertaintyUm ** 2 > varianceUm2
+  return (
+    `With 95 % confidence ${sought} lies between ${inSeconds(low)} and ${inSeconds(high)} s ` +
+    `(${percent(low)} to ${percent(high)})` +
+    (cut.length ? ` or ${cut.join(' or ')}, where this ladder cannot tell` : '') +
+    `, from ${fit.rungs.length} rungs, ${small} of them too small and ${fit.rungs.length - small} too big` +
+    (mostlyShared ? '; most of the doubt is an offset shared by the whole photo, which a caliper can settle.' : '.')
+  )
+}

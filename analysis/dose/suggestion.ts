@@ -1,0 +1,150 @@
+import type { Refusal } from '../outcome.js'
+import type { Estimate } from '../statistics/estimate.js'
+import { chooseExposure, type Choice } from './choose-exposure.js'
+import { describeConfidence } from './confidence.js'
+import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
+import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
+import { covers, fitOnLogExposure, valueOnLine } from './log-exposure-line.js'
+import { confirmingLadder, repeatLadder, shiftedLadder, widerLadder, type NextLadder } from './next-ladder.js'
+import { narrowestAt, type Narrowest, type SurvivalRung, type WantedFeatures } from './survival-range.js'
+import { roundToStep } from './time-step.js'
+import { findUsableRange, type UsableRange } from './usable-range.js'
+
+/** All that one rung says; what could not be read is left out. */
+export interface LadderRung extends SurvivalRung {
+  /** As in `GrowthRung`. */
+  readonly growthUm?: Estimate | undefined
+  /** Our relative haze index. */
+  readonly haze?: Estimate | undefined
+}
+
+export interface SuggestionOptions extends WantedFeatures {
+  /** Growth allowed per side, um. Default 20. */
+  readonly toleranceUm?: number
+  /** The printer's smallest step of layer exposure, s. Default 0.1. */
+  readonly timeStepS?: number
+  /** See `GrowthFitOptions`. Default 0. */
+  readonly commonUncertaintyUm?: number
+  /**
+   * What to prefer within the tolerance. Default `size`: dose-to-size. `clarity`: the clearest end of the confident
+   * range, if the rungs show a trend of haze with exposure at 95 %; otherwise dose-to-size.
+   */
+  readonly prefer?: 'size' | 'clarity'
+}
+
+export interface Suggestion {
+  /** s, a whole number of time steps between the rungs. */
+  readonly exposureS: number
+  /** 95 %, s: exposures that may in truth give the growth meant here; for `dose-to-size` that is none. */
+  readonly intervalS: readonly [number, number]
+  readonly chosenBy: Choice['chosenBy']
+  /** The rule as a sentence. */
+  readonly rule: string
+  /** What keeps the exposure from being better, when something does. */
+  readonly limitedBy?: string
+  /** Absolute growth per side expected at `exposureS`. */
+  readonly expectedGrowthUm: Estimate
+  /** Growth that one time step more adds per side, um. */
+  readonly growthPerStepUm: number
+  /** Narrowest line and space that the rungs on both sides of `exposureS` show; see `narrowestAt`. */
+  readonly narrowest: Narrowest
+  /** Haze expected at `exposureS`, when it lies between three rungs or more whose haze was read. */
+  readonly expectedHaze?: Estimate
+  /** How sure, in one sentence. */
+  readonly confidence: string
+  readonly fit: GrowthFit
+  readonly doseToSize: DoseToSize
+  /** Absent when no exposure between the rungs is within the tolerance. */
+  readonly usableRange?: UsableRange
+  /** Three rungs about the answer. */
+  readonly nextLadder: NextLadder
+}
+
+/** Why no exposure can be suggested, and what to print instead. */
+export interface NoSuggestion extends Refusal {
+  readonly nextLadder: NextLadder
+}
+export type SuggestionOutcome =
+  { readonly ok: true; readonly value: Suggestion } | { readonly ok: false; readonly refusal: NoSuggestion }
+
+/**
+ * The exposure to use, from the rungs of one ladder.
+ *
+ * Rule: dose-to-size; moved to the nearest exposure at which the wanted line and space were seen to survive; with
+ * `prefer: 'clarity'` the clearest end of the exposures that are within tolerance with 95 % confidence; rounded to the
+ * time step, inwards where a bound decided. Nothing is suggested beyond the rungs.
+ *
+ * @param rungs every rung printed, also those that could not be read
+ * @returns the suggestion, or a refusal with the ladder to print next: `too-few-rungs` below three readable exposures,
+ *   or `flat`, `wrong-sign`, `not-bracketed-low`, `not-bracketed-high` as in `findDoseToSize`
+ * @throws {RangeError} for no rungs at all, or for a value out of the range its field states
+ */
+export function suggestExposure(rungs: readonly LadderRung[], options: SuggestionOptions = {}): SuggestionOutcome {
+  const { toleranceUm = 20, timeStepS = 0.1, commonUncertaintyUm = 0, prefer = 'size' } = options
+  if (rungs.length === 0) throw new RangeError('suggestExposure needs at least one rung, got 0')
+
+  const readable = rungs.flatMap(({ exposureS, growthUm }) => (growthUm ? [{ exposureS, growthUm }] : []))
+  const growth = fitGrowth(readable, { commonUncertaintyUm })
+  if (!growth.ok) {
+    const printed = rungs.map(({ exposureS }) => exposureS)
+    return { ok: false, refusal: { ...growth.refusal, nextLadder: repeatLadder(printed, timeStepS) } }
+  }
+  const fit = growth.value
+  const size = findDoseToSize(fit)
+  if (!size.ok) {
+    return {
+      ok: false,
+      refusal: { ...size.refusal, nextLadder: ladderAfter(size.refusal.code, fit, rungs, timeStepS) },
+    }
+  }
+  const usable = findUsableRange(fit, { toleranceUm })
+  const usableRange = usable.ok ? usable.value : undefined
+  const haze = fitOnLogExposure(rungs.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
+  const choice = chooseExposure({
+    fit,
+    doseToSizeS: size.value.exposureS,
+    rungs,
+    wanted: options,
+    confidentRangeS: usableRange?.confidentRangeS,
+    haze: prefer === 'clarity' ? haze : undefined,
+  })
+
+  const printed = fit.rungs.map((rung) => rung.exposureS)
+  const exposureS = roundToStep(choice.exposureS, { timeStepS, withinS: choice.withinS, printedS: printed })
+  const interval = findExposureInterval(fit, choice.exposureS)
+  const expectedGrowthUm = growthAt(fit, exposureS)
+  const { slopeUm } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
+  const limits = [
+    ...choice.limits,
+    ...(Math.abs(expectedGrowthUm.value) > toleranceUm ? [`growth exceeds the tolerance of ${toleranceUm} um`] : []),
+  ]
+  return {
+    ok: true,
+    value: {
+      exposureS,
+      intervalS: interval.intervalS,
+      chosenBy: choice.chosenBy,
+      rule: choice.rule,
+      ...(limits.length ? { limitedBy: limits.join('; ') } : {}),
+      expectedGrowthUm,
+      narrowest: narrowestAt(rungs, exposureS),
+      growthPerStepUm: (slopeUm * timeStepS) / exposureS,
+      ...(haze.ok && covers(haze.value, exposureS) ? { expectedHaze: valueOnLine(haze.value, exposureS) } : {}),
+      confidence: describeConfidence({ exposureS, interval, fit, timeStepS, aim: choice.chosenBy }),
+      fit,
+      doseToSize: size.value,
+      ...(usableRange ? { usableRange } : {}),
+      nextLadder: confirmingLadder(exposureS, interval.intervalS, timeStepS),
+    },
+  }
+}
+
+function ladderAfter(code: string, fit: GrowthFit, rungs: readonly LadderRung[], timeStepS: number): NextLadder {
+  if (code === 'not-bracketed-low') return shiftedLadder(fit, 'low', timeStepS)
+  if (code === 'not-bracketed-high') return shiftedLadder(fit, 'high', timeStepS)
+  if (code === 'flat') return widerLadder(fit, timeStepS)
+  return repeatLadder(
+    rungs.map(({ exposureS }) => exposureS),
+    timeStepS,
+  )
+}

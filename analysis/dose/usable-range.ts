@@ -1,0 +1,79 @@
+import { refuse, type Outcome } from '../outcome.js'
+import { studentQuantile } from '../statistics/quantiles.js'
+import { intervalsAtMostZero } from '../statistics/sign-intervals.js'
+import { evaluateGrowth, growthAt, rungRangeS, type GrowthFit } from './growth-fit.js'
+
+/** Exposure latitude: where growth stays within a tolerance. Nothing reaches beyond the rungs. */
+export interface UsableRange {
+  readonly toleranceUm: number
+  /** s; where the best estimate of |growth| is within the tolerance. */
+  readonly rangeS: readonly [number, number]
+  /** Ends of that range at which the ladder ended first; the latitude may go on. */
+  readonly reachesEnd: { readonly low: boolean; readonly high: boolean }
+  /** s; where each exposure is within the tolerance with 95 % confidence. Absent when none is. */
+  readonly confidentRangeS?: readonly [number, number]
+  /** Width of `rangeS` over the exposure in it whose growth is nearest zero, per cent: a lower bound where it was cut. */
+  readonly latitudePercent: number
+}
+
+/**
+ * Range of exposures over which lateral growth stays within +- tolerance.
+ *
+ * The confident range holds the exposures for which two one-sided tests at 5 % both say "within": |f| + t s <= tolerance
+ * with t the one-sided 95 % quantile (1.645 on infinite degrees of freedom), s the uncertainty of the absolute growth
+ * with the common offset. It speaks of one exposure at a time, not of all of them at once.
+ *
+ * @param options.toleranceUm growth allowed per side, um, above 0
+ * @returns the range, or the refusal `nothing-within-tolerance` when no exposure between the rungs is
+ * @throws {RangeError} if the tolerance is not above 0
+ * @see D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657: two one-sided tests [from memory]
+ */
+export function findUsableRange(
+  fit: GrowthFit,
+  { toleranceUm }: { readonly toleranceUm: number },
+): Outcome<UsableRange> {
+  if (!(toleranceUm > 0 && toleranceUm < Infinity)) {
+    throw new RangeError(`findUsableRange needs a tolerance above 0 um, got ${toleranceUm}`)
+  }
+  const ends = rungRangeS(fit)
+  const [uLow, uHigh] = ends.map((exposureS) => Math.log(exposureS / fit.referenceS)) as [number, number]
+  const growth = (u: number) => evaluateGrowth(fit.chosen, u).growthUm
+  // The place nearest to size: where growth crosses zero, else the end with less of it, for growth is monotone.
+  const crossing = [...intervalsAtMostZero(growth, uLow, uHigh).flat()]
+  const nearest = [uLow, uHigh, ...crossing].reduce((a, b) => (Math.abs(growth(b)) < Math.abs(growth(a)) ? b : a))
+
+  const best = intervalsAtMostZero((u) => Math.abs(growth(u)) - toleranceUm, uLow, uHigh, [nearest])
+  const range = best.find(([low, high]) => low <= nearest && nearest <= high)
+  if (!range) {
+    return refuse(
+      'nothing-within-tolerance',
+      'Print other exposures, or allow more growth.',
+      `smallest growth between the rungs ${growth(nearest).toFixed(1)} um, tolerance ${toleranceUm} um`,
+    )
+  }
+  const shortfall = (u: number) => {
+    const { value, standardUncertainty, degreesOfFreedom } = growthAt(fit, Math.exp(u) * fit.referenceS)
+    return Math.abs(value) + studentQuantile(0.95, degreesOfFreedom ?? Infinity) * standardUncertainty - toleranceUm
+  }
+  const confident = intervalsAtMostZero(shortfall, uLow, uHigh, [nearest])
+  const widest = confident.reduce<[number, number] | undefined>(
+    (a, b) => (a && a[1] - a[0] >= b[1] - b[0] ? a : b),
+    undefined,
+  )
+  const toS = ([low, high]: readonly [number, number]) =>
+    [
+      low === uLow ? ends[0] : Math.exp(low) * fit.referenceS,
+      high === uHigh ? ends[1] : Math.exp(high) * fit.referenceS,
+    ] as const
+  const rangeS = toS(range)
+  return {
+    ok: true,
+    value: {
+      toleranceUm,
+      rangeS,
+      reachesEnd: { low: range[0] === uLow, high: range[1] === uHigh },
+      ...(widest ? { confidentRangeS: toS(widest) } : {}),
+      latitudePercent: (100 * (rangeS[1] - rangeS[0])) / (Math.exp(nearest) * fit.referenceS),
+    },
+  }
+}

@@ -1,0 +1,44 @@
+/** Steps of the first look; roots closer together than a step are seen only if a landmark lies between them. */
+const SCAN_STEPS = 256
+
+/**
+ * Intervals within [low, high] on which a continuous function is at most zero, ascending.
+ *
+ * Scans evenly and at the landmarks, then bisects every change of sign to the last bit.
+ *
+ * @param landmarks points inside [low, high] that must not be stepped over, such as a known minimum
+ * @example intervalsAtMostZero((x) => x * x - 4, -5, 1) // [[-2, 1]]
+ */
+export function intervalsAtMostZero(
+  f: (x: number) => number,
+  low: number,
+  high: number,
+  landmarks: readonly number[] = [],
+): [number, number][] {
+  const even = Array.from({ length: SCAN_STEPS + 1 }, (_, i) => low + ((high - low) * i) / SCAN_STEPS)
+  even[SCAN_STEPS] = high
+  const scan = [...even, ...landmarks].sort((a, b) => a - b)
+  const intervals: [number, number][] = []
+  let start = f(low) <= 0 ? low : undefined
+  for (let i = 1; i < scan.length; i++) {
+    const [before, after] = [scan[i - 1]!, scan[i]!]
+    const inside = f(after) <= 0
+    if (inside && start === undefined) start = bisect(f, after, before)
+    else if (!inside && start !== undefined) {
+      intervals.push([start, bisect(f, before, after)])
+      start = undefined
+    }
+  }
+  if (start !== undefined) intervals.push([start, high])
+  return intervals
+}
+
+/** Last point on the way from `inside`, where f <= 0, to `outside`, where f > 0. */
+function bisect(f: (x: number) => number, inside: number, outside: number): number {
+  for (;;) {
+    const middle = (inside + outside) / 2
+    if (middle === inside || middle === outside) return inside
+    if (f(middle) <= 0) inside = middle
+    else outside = middle
+  }
+}
