@@ -1,7 +1,7 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { solveFieller, type FiellerSet } from '../statistics/fieller.js'
 import { coverageFactor } from '../statistics/quantiles.js'
-import { intervalsAtMostZero } from '../statistics/sign-intervals.js'
+import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
 import { evaluateGrowth, growthAt, quadraticForm, rungRangeS, type GrowthFit } from './growth-fit.js'
 
 /** Exposures that the data allow for one growth. */
@@ -48,8 +48,8 @@ export function findDoseToSize(fit: GrowthFit, { targetGrowthUm = 0 }: DoseToSiz
   if (excess(uLow) > 0) return notBracketed(fit, 'low', ends[0])
   if (excess(uHigh) < 0) return notBracketed(fit, 'high', ends[1])
 
-  // Growth rises all the way, so it is at most the target from the lowest rung up to the answer.
-  const answer = intervalsAtMostZero(excess, uLow, uHigh)[0]![1]
+  // Growth rises all the way, so it crosses the target once.
+  const answer = bisect(excess, uLow, uHigh)
   const exposureS = Math.exp(answer) * fit.referenceS
   const { slopeUm } = evaluateGrowth(fit.chosen, answer)
   return {
@@ -170,12 +170,12 @@ function describeInterval(
   shape: ExposureInterval['shape'],
 ): string {
   const cut = [
-    ...(reachesEnd.low ? ['below its lowest rung'] : []),
-    ...(reachesEnd.high ? ['above its highest rung'] : []),
+    ...(reachesEnd.low ? ['below the lowest rung'] : []),
+    ...(reachesEnd.high ? ['above the highest rung'] : []),
   ]
   return [
     `between ${seconds(low)} and ${seconds(high)} with 95 % confidence`,
     ...(cut.length ? [`perhaps ${cut.join(' and ')}, where the ladder cannot tell`] : []),
-    ...(shape === 'in-pieces' ? ['not all exposures between are equally possible'] : []),
+    ...(shape === 'in-pieces' ? ['some exposures between are excluded'] : []),
   ].join('; ')
 }

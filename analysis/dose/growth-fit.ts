@@ -188,7 +188,10 @@ export function rungRangeS({ rungs }: GrowthFit): readonly [number, number] {
 /** v' M v of a covariance; rounding may not make it negative. */
 export function quadraticForm(matrix: readonly (readonly number[])[], v: readonly number[]): number {
   let sum = 0
-  for (const [i, row] of matrix.entries()) for (const [j, value] of row.entries()) sum += v[i]! * value * v[j]!
+  for (let i = 0; i < v.length; i++) {
+    const row = matrix[i]!
+    for (let j = 0; j < v.length; j++) sum += v[i]! * row[j]! * v[j]!
+  }
   return Math.max(0, sum)
 }
 

@@ -1,6 +1,6 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { studentQuantile } from '../statistics/quantiles.js'
-import { intervalsAtMostZero } from '../statistics/sign-intervals.js'
+import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
 import { evaluateGrowth, growthAt, rungRangeS, type GrowthFit } from './growth-fit.js'
 
 /** Exposure latitude: where growth stays within a tolerance. Nothing reaches beyond the rungs. */
@@ -38,9 +38,14 @@ export function findUsableRange(
   const ends = rungRangeS(fit)
   const [uLow, uHigh] = ends.map((exposureS) => Math.log(exposureS / fit.referenceS)) as [number, number]
   const growth = (u: number) => evaluateGrowth(fit.chosen, u).growthUm
-  // The place nearest to size: where growth crosses zero, else the end with less of it, for growth is monotone.
-  const crossing = [...intervalsAtMostZero(growth, uLow, uHigh).flat()]
-  const nearest = [uLow, uHigh, ...crossing].reduce((a, b) => (Math.abs(growth(b)) < Math.abs(growth(a)) ? b : a))
+  // The place nearest to size: where growth, which is monotone, crosses zero, else the end with less of it.
+  const [inside, outside] = growth(uLow) <= 0 ? [uLow, uHigh] : [uHigh, uLow]
+  const candidates = [
+    uLow,
+    uHigh,
+    ...(growth(inside) <= 0 && growth(outside) > 0 ? [bisect(growth, inside, outside)] : []),
+  ]
+  const nearest = candidates.reduce((a, b) => (Math.abs(growth(b)) < Math.abs(growth(a)) ? b : a))
 
   const best = intervalsAtMostZero((u) => Math.abs(growth(u)) - toleranceUm, uLow, uHigh, [nearest])
   const range = best.find(([low, high]) => low <= nearest && nearest <= high)

@@ -33,8 +33,8 @@ export function intervalsAtMostZero(
   return intervals
 }
 
-/** Last point on the way from `inside`, where f <= 0, to `outside`, where f > 0. */
-function bisect(f: (x: number) => number, inside: number, outside: number): number {
+/** Last point on the way from `inside`, where f <= 0, to `outside`, where f > 0, f changing sign once between. */
+export function bisect(f: (x: number) => number, inside: number, outside: number): number {
   for (;;) {
     const middle = (inside + outside) / 2
     if (middle === inside || middle === outside) return inside

@@ -1,0 +1,221 @@
+import { describe, expect, it } from 'vitest'
+import { findDoseToSize, findExposureInterval } from '../../../analysis/dose/dose-to-size.js'
+import { evaluateGrowth, fitGrowth } from '../../../analysis/dose/growth-fit.js'
+import { makeRungs } from '../../support/ladders.js'
+import { relativeError, valueOf } from '../../support/outcomes.js'
+import { readReference } from '../../support/reference.js'
+
+const curve = readReference<{
+  E_mJ_cm2: number[]
+  Cd_um: number[]
+  t975: number
+  inverse_Cd150: { lnE: number; E: number; lnE_fieller95_line: [number, number] }
+}>('synthetic-working-curve')
+
+describe('the worked inverse prediction', () => {
+  // A line on ln(exposure) made for this project, solved with 40-digit arithmetic: exposure for 150 um and its
+  // Fieller interval. Formula: calibration form of Fieller (1954) without the term for a new observation.
+  const rungs = makeRungs(curve.E_mJ_cm2.map((exposure, i) => [exposure, curve.Cd_um[i]!]))
+  const fit = valueOf(fitGrowth(rungs, { noise: 'scatter' }))
+  const dose = valueOf(findDoseToSize(fit, { targetGrowthUm: 150 }))
+
+  it('finds the exposure and its interval', () => {
+    expect(relativeError(dose.exposureS, curve.inverse_Cd150.E)).toBeLessThan(1e-12)
+    expect(relativeError(dose.coverageFactor, curve.t975)).toBeLessThan(1e-12)
+    expect(Math.abs(Math.log(dose.intervalS[0]) - curve.inverse_Cd150.lnE_fieller95_line[0])).toBeLessThan(1e-12)
+    expect(Math.abs(Math.log(dose.intervalS[1]) - curve.inverse_Cd150.lnE_fieller95_line[1])).toBeLessThan(1e-12)
+    expect(dose.reachesEnd).toEqual({ low: false, high: false })
+    expect(dose.inWords).toBe('between 12.5 s and 13.5 s with 95 % confidence')
+  })
+
+  it('does not extrapolate to the critical exposure, which lies below the lowest rung', () => {
+    expect(findDoseToSize(fit)).toMatchObject({ ok: false, refusal: { code: 'not-bracketed-low' } })
+  })
+})
+
+it('finds the dose-to-size of a blurred knife edge, twice its critical exposure', () => {
+  // Closed form x = sqrt(2) sigma erfcinv(2 Ec / E), sigma = 30 um, at E / Ec = 1.5, 2, 3, 4, 5.
+  const edge = [
+    [1.5, -0.4307273],
+    [2, 0],
+    [3, 0.4307273],
+    [4, 0.67449],
+    [5, 0.8416212],
+  ] as const
+  const fit = valueOf(
+    fitGrowth(
+      makeRungs(
+        edge.map(([e, x]) => [e, 30 * x]),
+        0.5,
+      ),
+    ),
+  )
+  const dose = valueOf(findDoseToSize(fit))
+  expect(fit.chosen.model).toBe('quadratic')
+  // The quadratic misses the edge by up to 0.7 um over so long a ladder, 2 % in exposure; its interval must own up.
+  expect(relativeError(dose.exposureS, 2)).toBeLessThan(0.03)
+  expect(dose.intervalS[0]).toBeLessThan(2)
+  expect(dose.intervalS[1]).toBeGreaterThan(2)
+  // Slope at size is sigma sqrt(pi / 2) = 37.6 um; the fitted one may be off by a few um like the fit itself.
+  expect(Math.abs(dose.slopeUm - 37.6)).toBeLessThan(4)
+})
+
+it('ends the interval where fitted growth is t standard uncertainties from zero, for either model', () => {
+  const pairs = [
+    [1.6, -16],
+    [2, -5],
+    [2.5, 1],
+    [3.1, 8],
+    [3.9, 11],
+    [4.9, 15],
+  ] as const
+  for (const model of ['quadratic', 'straight'] as const) {
+    const rungs = makeRungs(model === 'quadratic' ? pairs : pairs.map(([e]) => [e, 25 * Math.log(e / 2.6)]), 1)
+    const fit = valueOf(fitGrowth(rungs, { commonUncertaintyUm: 2 }))
+    expect(fit.chosen.model).toBe(model)
+    const dose = valueOf(findDoseToSize(fit))
+    for (const end of dose.intervalS) {
+      const { growthUm, varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(end / fit.referenceS))
+      expect(Math.abs(growthUm)).toBeCloseTo(dose.coverageFactor * Math.hypot(Math.sqrt(varianceUm2), 2), 9)
+    }
+    const { growthUm } = evaluateGrowth(fit.chosen, Math.log(dose.exposureS / fit.referenceS))
+    expect(growthUm).toBeCloseTo(0, 9)
+  }
+})
+
+it('widens with the common offset by that offset over the slope', () => {
+  const rungs = makeRungs(
+    [
+      [1.6, -15],
+      [2, -7],
+      [2.5, 0],
+      [3.1, 7],
+      [3.9, 15],
+    ],
+    0.1,
+  )
+  const dose = valueOf(findDoseToSize(valueOf(fitGrowth(rungs, { commonUncertaintyUm: 3 }))))
+  const half = Math.log(dose.intervalS[1] / dose.intervalS[0]) / 2
+  // Almost all of it is the offset: 1.96 * 3 um over the slope. The rungs' own 0.1 um add under 1 %.
+  expect(relativeError(half, (1.96 * 3) / dose.slopeUm)).toBeLessThan(0.01)
+  expect(relativeError(dose.relativeStandardUncertainty, 3 / dose.slopeUm)).toBeLessThan(0.01)
+})
+
+describe('an interval that the ladder cannot close', () => {
+  const rungs = makeRungs(
+    [
+      [2, -6],
+      [2.4, 0],
+      [2.9, 6],
+    ],
+    1,
+  )
+  const dose = valueOf(findDoseToSize(valueOf(fitGrowth(rungs, { commonUncertaintyUm: 10 }))))
+
+  it('is cut at the rungs and says so', () => {
+    expect(dose.intervalS).toEqual([2, 2.9])
+    expect(dose.reachesEnd).toEqual({ low: true, high: true })
+    expect(dose.inWords).toContain('below the lowest rung and above the highest rung')
+  })
+})
+
+it('says so when the exposures that the data allow fall into pieces', () => {
+  // A quadratic that flattens towards the top: there the last rung's doubt reaches zero growth again.
+  const rungs = [
+    ...makeRungs(
+      [
+        [1, -11],
+        [1.4, -7],
+        [2, -3],
+        [2.8, 0],
+        [4, 2],
+      ],
+      1,
+    ),
+    ...makeRungs([[8, 3]], 10),
+  ]
+  const fit = valueOf(fitGrowth(rungs))
+  expect(fit.chosen.model).toBe('quadratic')
+  const dose = valueOf(findDoseToSize(fit))
+  expect(dose.shape).toBe('in-pieces')
+  expect(dose.reachesEnd.high).toBe(true)
+  expect(dose.inWords).toContain('some exposures between are excluded')
+})
+
+it.each([
+  [
+    'wrong-sign',
+    [
+      [2, 10],
+      [2.5, 3],
+      [3, -4],
+    ],
+    'more exposure cannot make parts smaller',
+  ],
+  [
+    'flat',
+    [
+      [2, 0.2],
+      [2.5, -0.3],
+      [3, 0.1],
+    ],
+    'the data exclude no exposure at all',
+  ],
+  [
+    'flat',
+    [
+      [2, 10],
+      [2.5, 10.2],
+      [3, 10.1],
+    ],
+    'the data exclude only what lies between',
+  ],
+  [
+    'not-bracketed-low',
+    [
+      [2, 10],
+      [2.5, 17],
+      [3, 24],
+    ],
+    'fitted growth at 2 s is 9.8 um',
+  ],
+  [
+    'not-bracketed-high',
+    [
+      [2, -30],
+      [2.5, -23],
+      [3, -16],
+    ],
+    'fitted growth at 3 s is',
+  ],
+] as const)('refuses as %s growths of %j', (code, pairs, detail) => {
+  const outcome = findDoseToSize(valueOf(fitGrowth(makeRungs(pairs, 1))))
+  if (outcome.ok) throw new Error('not refused')
+  expect(outcome.refusal.code).toBe(code)
+  expect(outcome.refusal.detail).toContain(detail)
+})
+
+it('gives the interval about any exposure that findDoseToSize gives for the growth there', () => {
+  const fit = valueOf(
+    fitGrowth(
+      makeRungs(
+        [
+          [1.6, -15],
+          [2, -7],
+          [2.5, 0],
+          [3.1, 7],
+          [3.9, 15],
+        ],
+        1,
+      ),
+    ),
+  )
+  const dose = valueOf(findDoseToSize(fit, { targetGrowthUm: 5 }))
+  expect(findExposureInterval(fit, dose.exposureS)).toEqual({
+    intervalS: dose.intervalS,
+    reachesEnd: dose.reachesEnd,
+    shape: dose.shape,
+    coverageFactor: dose.coverageFactor,
+    inWords: dose.inWords,
+  })
+})
