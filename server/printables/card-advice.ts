@@ -68,18 +68,12 @@ function paragraph(doc: Doc, text: string, xMm: number, yMm: number, widthMm: nu
   return doc.y
 }
 
-/** 0 to 100 mm from the first tick's middle to the last one's. */
+/** 0 to 100 mm between the middles of the first and the last tick. Areas, not strokes: renderers shift thin strokes. */
 function ruler(doc: Doc, xMm: number, yMm: number): void {
-  for (let mm = 0; mm <= RULER_MM; mm++) {
-    const length = mm % 10 === 0 ? 4 : mm % 5 === 0 ? 2.8 : 1.8
-    doc.moveTo(xMm + mm, yMm).lineTo(xMm + mm, yMm + length)
-  }
-  doc.lineWidth(0.1).stroke('black')
-  doc
-    .lineWidth(0.2)
-    .moveTo(xMm, yMm)
-    .lineTo(xMm + RULER_MM, yMm)
-    .stroke('black')
+  const half = 0.06
+  for (let mm = 0; mm <= RULER_MM; mm++)
+    doc.rect(xMm + mm - half, yMm, 2 * half, mm % 10 === 0 ? 4 : mm % 5 === 0 ? 2.8 : 1.8)
+  doc.rect(xMm - half, yMm, RULER_MM + 2 * half, 2 * half).fill('black')
   doc.font(REGULAR, SMALL_MM)
   for (let mm = 0; mm <= RULER_MM; mm += 10)
     doc.text(`${mm}`, xMm + mm - 5, yMm + 4.4, { width: 10, align: 'center', lineBreak: false })

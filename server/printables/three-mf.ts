@@ -18,7 +18,7 @@ export function threeMf({ vertices, triangles }: Mesh, name: string): Uint8Array
     header: { unit: 'millimeter', title, application: 'Stepglass' },
   })
   const relations = new FileForRelThumbnail()
-  relations.add3dModel(MODEL)
+  relations.add3dModel(`/${MODEL}`)
   return zipSync({
     [fileForContentTypes.name]: strToU8(fileForContentTypes.content),
     [relations.name]: strToU8(relations.content),
