@@ -1,10 +1,38 @@
-import type { LadderReading, MeasureOptions } from './result.js'
+import { median } from 'simple-statistics'
+import { tiltDeg, cameraCentreMm } from './card/camera-pose.js'
+import { locateDiscCentre } from './card/disc-centre.js'
+import { edgeOvershoot } from './card/overshoot.js'
+import { findCode } from './card/find-code.js'
+import { findDiscs } from './card/find-discs.js'
+import { fitTone } from './card/fit-tone.js'
+import { solvePose, type SolvedPose } from './card/solve-pose.js'
+import { cardPlane, type ToPx } from './coupon/plane-map.js'
+import { readRung } from './coupon/read-rung.js'
+import { conclude } from './conclude.js'
+import { decodePhoto, type Photo } from './image/decode.js'
+import { lumaTable, SRGB_TONE } from './image/linear-light.js'
+import { shrinkGreen } from './image/shrink.js'
+import { ladderLayout } from './layout/ladder-layout.js'
+import type { CardLayout } from './layout/schema.js'
+import { refuse, type Refusal } from './outcome.js'
+import type { LadderReading, MeasureOptions, ReadLadder, RefusalReply, Rung } from './result.js'
+import { patchLight } from './window/bar-contrast.js'
 
 /** The steps of reading a photograph, in order; `share` of the whole work done when the step begins. */
 export interface Stage {
   readonly stage: 'decode' | 'find-card' | 'tone' | 'coupons' | 'fit'
   readonly share: number
 }
+
+const DEFAULTS: MeasureOptions = { toleranceUm: 20, timeStepS: 0.1, keepProfiles: false }
+const SHRINK = 4
+/** Two pixels of blur on a 0.39 mm groove leave no plateau beyond this. */
+const COARSEST_UM_PER_PX = 75
+/** Light of white paper, share of full scale: at 0.97 and more the sensor or the tone curve has clipped it. */
+const CLIPPED_LIGHT = 0.97
+const DARKEST_LIGHT = 0.06
+const OVERSHOOT_SEEN = 0.03
+const TONE_MISFIT = 0.02
 
 /**
  * Reads one photograph of one ladder on its card.
@@ -15,13 +43,128 @@ export interface Stage {
  * @returns the reading; a photograph that cannot be read is a result with `refusal`, never an exception
  */
 export async function measureLadder(
-  _photo: Uint8Array,
-  _options: Partial<MeasureOptions> = {},
+  photo: Uint8Array,
+  options: Partial<MeasureOptions> = {},
   onStage: (stage: Stage) => void = () => undefined,
 ): Promise<LadderReading> {
+  const settings = { ...DEFAULTS, ...options }
   onStage({ stage: 'decode', share: 0 })
-  return Promise.resolve({
-    schema: 'stepglass-reading-1',
-    refusal: { code: 'not-yet', advice: 'The reader is being written.' },
+  const decoded = await decodePhoto(photo)
+  if (!decoded.ok) return refused(decoded.refusal)
+  const picture = decoded.value
+
+  onStage({ stage: 'find-card', share: 0.35 })
+  const shrunk = shrinkGreen(picture, SHRINK)
+  const code = await findCode(picture, shrunk)
+  if (!code.ok) return refused(code.refusal)
+  const { design } = code.value
+  const layout = ladderLayout(design)
+  const rough = findDiscs(shrunk, code.value, layout.card)
+  if (!rough.ok) return refused(rough.refusal)
+  const asEncoded = { photo: picture, table: lumaTable(SRGB_TONE) }
+  const centres = rough.value.discs.flatMap((disc) => locateDiscCentre(asEncoded, disc) ?? [])
+  const solved = solvePose(centres, layout.card, rough.value.homography, picture)
+  if (!solved.ok) return refused(solved.refusal)
+  const { pose } = solved.value
+  const paper = cardPlane(pose, 0)
+  const umPerPx = cardUmPerPx(paper)
+  const white = median(layout.card.slots.map(({ bareTarget }) => patchLight(asEncoded, paper, bareTarget.whiteMm)))
+  const unfit = judgePhoto(umPerPx, white)
+  if (unfit) return refused(unfit)
+
+  onStage({ stage: 'tone', share: 0.5 })
+  const overshoot = edgeOvershoot(asEncoded, layout.card, paper)
+  const fitted = fitTone(picture, layout.card, paper)
+  // Sharpening moves the patches' means as well, and would be taken for a tone curve.
+  const toneKnown = overshoot < OVERSHOOT_SEEN && fitted.residual < TONE_MISFIT
+  const tone = toneKnown ? fitted.tone : SRGB_TONE
+  const context = {
+    light: { photo: picture, table: lumaTable(tone) },
+    shrunk,
+    tone,
+    pose,
+    coupon: layout.coupon,
+    quality: { overshoot, toneKnown },
+    keepProfiles: settings.keepProfiles,
+  }
+  const rungs = layout.card.slots.map((slot, i): Rung => {
+    onStage({ stage: 'coupons', share: 0.55 + (0.4 * i) / layout.card.slots.length })
+    return readRung(context, slot)
   })
+
+  onStage({ stage: 'fit', share: 0.95 })
+  return {
+    schema: 'stepglass-reading-1',
+    design,
+    photo: { widthPx: picture.width, heightPx: picture.height },
+    card: describeCard(solved.value, layout.card, umPerPx),
+    tone: { ...tone, inkGainUm: fitted.inkGainUm, residual: fitted.residual },
+    rungs,
+    ...conclude(rungs, settings),
+    warnings: warningsOf(overshoot, toneKnown, fitted.residual),
+  }
+}
+
+const refused = (refusal: Refusal): LadderReading => ({ schema: 'stepglass-reading-1', refusal })
+
+/** Why the whole photograph cannot be measured, if so. */
+function judgePhoto(umPerPx: number, white: number): Refusal | undefined {
+  if (umPerPx > COARSEST_UM_PER_PX)
+    return refuse(
+      'too-few-pixels-per-mm',
+      'Fill the frame with the card, or photograph at full resolution.',
+      `a pixel covers ${umPerPx.toFixed(0)} um of the card, at most ${COARSEST_UM_PER_PX}`,
+    ).refusal
+  if (white > CLIPPED_LIGHT)
+    return refuse(
+      'overexposed',
+      'The paper is burnt out: make the picture darker (exposure -1) and photograph it again.',
+      `white paper at ${(100 * white).toFixed(0)} % of full scale, at most ${100 * CLIPPED_LIGHT} %`,
+    ).refusal
+  if (white < DARKEST_LIGHT)
+    return refuse(
+      'too-dark',
+      'Bring more light and photograph it again.',
+      `white paper at ${(100 * white).toFixed(0)} % of full scale, at least ${100 * DARKEST_LIGHT} %`,
+    ).refusal
+  return undefined
+}
+
+function describeCard({ pose, used, residualPx }: SolvedPose, card: CardLayout, umPerPx: number): ReadLadder['card'] {
+  return {
+    umPerPx,
+    tiltDeg: tiltDeg(pose),
+    cameraDistanceMm: Math.hypot(...cameraCentreMm(pose)),
+    radialDistortion: pose.k1,
+    residualUm: residualPx * umPerPx,
+    fiducialsFound: used.length,
+    fiducialsExpected: card.fiducials.length,
+    fiducialsPx: used.map(({ px }) => [...px]),
+  }
+}
+
+function warningsOf(overshoot: number, toneKnown: boolean, toneResidual: number): RefusalReply[] {
+  if (overshoot >= OVERSHOOT_SEEN)
+    return [
+      {
+        code: 'sharpened',
+        advice:
+          'The camera sharpened this picture, which moves edges; growth is stated with more uncertainty. Use a raw or plain mode.',
+        detail: `light overshoots black edges by ${(100 * overshoot).toFixed(0)} %`,
+      },
+    ]
+  if (toneKnown) return []
+  return [
+    {
+      code: 'tone-unknown',
+      advice:
+        "The card's tone patches do not agree on a tone curve; growth is stated with more uncertainty. Light the card evenly.",
+      detail: `misfit ${(100 * toneResidual).toFixed(1)} % of white, at most ${100 * TONE_MISFIT} %`,
+    },
+  ]
+}
+
+function cardUmPerPx(paper: ToPx): number {
+  const [o, a, b] = [paper(0, 0), paper(1, 0), paper(0, 1)]
+  return 1000 / Math.sqrt(Math.abs((a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])))
 }

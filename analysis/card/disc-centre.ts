@@ -50,7 +50,13 @@ function centroid(light: LightField, cx: number, cy: number, radius: number): [n
 }
 
 /** Least-squares plane through the light in the ring between two radii: value at the centre and slopes per pixel. */
-function fitRing(light: LightField, cx: number, cy: number, inner: number, outer: number): readonly [number, number, number] | undefined {
+function fitRing(
+  light: LightField,
+  cx: number,
+  cy: number,
+  inner: number,
+  outer: number,
+): readonly [number, number, number] | undefined {
   let [n, sx, sy, sxx, sxy, syy, s, sxl, syl] = [0, 0, 0, 0, 0, 0, 0, 0, 0]
   for (let row = Math.ceil(cy - outer); row <= cy + outer; row++)
     for (let column = Math.ceil(cx - outer); column <= cx + outer; column++) {

@@ -62,8 +62,7 @@ export async function findCode(photo: Photo, quarter: GreyPicture): Promise<Outc
   const codes = found.map(({ text, corners }) => ({ code: decodeCardCode(text), corners }))
   const cards = codes.flatMap(({ code, corners }) => (code.kind === 'card' ? [{ design: code.design, corners }] : []))
   const [card, second] = cards
-  if (second)
-    return refuse('two-cards', 'Photograph one card at a time.', `${cards.length} cards in the picture`)
+  if (second) return refuse('two-cards', 'Photograph one card at a time.', `${cards.length} cards in the picture`)
   if (card) return { ok: true, value: card }
   const newer = codes.find(({ code }) => code.kind === 'newer-version')
   if (newer) return refuse('newer-card', 'Update Stepglass: this card was made by a newer version.')

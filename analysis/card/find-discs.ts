@@ -68,7 +68,11 @@ export function findDiscs(picture: GreyPicture, code: FoundCode, card: CardLayou
   for (const reach of [SECOND_REACH_MM, SECOND_REACH_MM]) {
     if (discs.length < 5) break
     const from = discs.map(({ index }) => fiducialMm(card, index))
-    const robust = robustHomography(from, discs.map(({ px }) => px), Math.max(4, edge / 60))
+    const robust = robustHomography(
+      from,
+      discs.map(({ px }) => px),
+      Math.max(4, edge / 60),
+    )
     if (!robust) break
     homography = robust.matrix
     discs = matchDiscs(spots, homography, card, reach)

@@ -15,8 +15,8 @@ export interface FittedTone {
   readonly exponentUncertainty: number
 }
 
-/** Patches agree with a straight curve to about this on drawn photographs; paper and print of real ones add to it. */
-const PATCH_SPREAD = 0.004
+/** Patches obey additivity to 0.0003 on drawn photographs; paper and path-traced noise add to it. */
+const PATCH_SPREAD = 0.001
 const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
 const INK_GAIN_SPREAD_MM = 0.02

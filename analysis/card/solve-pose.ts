@@ -163,7 +163,12 @@ function decomposeHomography(h: readonly number[], focalPx: number, { width, hei
   const cross = (u: readonly number[], v: readonly number[]) =>
     [0, 1, 2].map((i) => (u[(i + 1) % 3] ?? 0) * (v[(i + 2) % 3] ?? 0) - (u[(i + 2) % 3] ?? 0) * (v[(i + 1) % 3] ?? 0))
   const first = unit(a.map((c) => c * scale))
-  const third = unit(cross(first, b.map((c) => c * scale)))
+  const third = unit(
+    cross(
+      first,
+      b.map((c) => c * scale),
+    ),
+  )
   const second = cross(third, first)
   return {
     focalPx,

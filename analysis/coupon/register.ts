@@ -51,7 +51,8 @@ function registrationProbes(coupon: CouponLayout): Probe[] {
       const xs = polygon.map(([x]) => x)
       const ys = polygon.map(([, y]) => y)
       const middle = (Math.min(...xs) + Math.max(...xs)) / 2
-      for (const f of [0.2, 0.4, 0.6]) add(true, middle, Math.min(...ys) + f * (Math.max(...ys) - Math.min(...ys)), true)
+      for (const f of [0.2, 0.4, 0.6])
+        add(true, middle, Math.min(...ys) + f * (Math.max(...ys) - Math.min(...ys)), true)
     }
   for (const grating of gratings)
     for (let i = 0; i < grating.grooves; i++) {
@@ -103,7 +104,13 @@ export function registerCoupon(
       ['turned-mirrored', Math.PI, true],
     ] as const
   ).map(([orientation, turn, mirrored]) => {
-    const coarse = searchShrunk(shrunk, face, { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored }, middle, broad)
+    const coarse = searchShrunk(
+      shrunk,
+      face,
+      { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored },
+      middle,
+      broad,
+    )
     return { orientation, coarse, contrast: fine(coarse) }
   })
   candidates.sort((a, b) => Math.abs(b.contrast) - Math.abs(a.contrast))

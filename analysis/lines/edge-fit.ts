@@ -37,11 +37,7 @@ export interface EdgeFitOptions {
  * @param startMm shape (m), expected edges, ascending, each within about a blur of the truth
  * @returns edges, levels and blur, or a refusal: `edges-not-found`
  */
-export function fitEdges(
-  profile: EdgeProfile,
-  startMm: readonly number[],
-  options: EdgeFitOptions,
-): Outcome<EdgeFit> {
+export function fitEdges(profile: EdgeProfile, startMm: readonly number[], options: EdgeFitOptions): Outcome<EdgeFit> {
   const m = startMm.length
   const n = profile.positionMm.length
   const levelCount = m + 1
@@ -113,7 +109,11 @@ export function fitEdges(
   }
 }
 
-function priorsOf({ blurMm, blurSpreadMm, innerLevel }: EdgeFitOptions, m: number, blurIndex: number): ParameterPrior[] {
+function priorsOf(
+  { blurMm, blurSpreadMm, innerLevel }: EdgeFitOptions,
+  m: number,
+  blurIndex: number,
+): ParameterPrior[] {
   const priors: ParameterPrior[] = []
   if (blurSpreadMm !== undefined)
     priors.push({ index: blurIndex, mean: Math.log(blurMm), standardUncertainty: blurSpreadMm / blurMm })

@@ -71,14 +71,21 @@ export function measureGrating(
     symmetric: true,
   })
   if (Math.abs(guess.contrast) < LEAST_CONTRAST)
-    return refuse('no-contrast', 'Draw dark ink into the grooves, wipe the face and photograph it again.', `contrast ${guess.contrast.toFixed(3)}`)
+    return refuse(
+      'no-contrast',
+      'Draw dark ink into the grooves, wipe the face and photograph it again.',
+      `contrast ${guess.contrast.toFixed(3)}`,
+    )
   const fitted = fitEdges(profile, guess.edgesMm, { blurMm: options.blurMm })
   if (!fitted.ok) return fitted
   return { ok: true, value: summarise(grating, profile, fitted.value) }
 }
 
 function summarise({ pitchMm, grooveMm, grooves }: XGrating, profile: EdgeProfile, fit: EdgeFit): GratingMeasurement {
-  const pairs = Array.from({ length: grooves }, (_, i) => [fit.edgesMm[2 * i] ?? 0, fit.edgesMm[2 * i + 1] ?? 0] as const)
+  const pairs = Array.from(
+    { length: grooves },
+    (_, i) => [fit.edgesMm[2 * i] ?? 0, fit.edgesMm[2 * i + 1] ?? 0] as const,
+  )
   const centres = pairs.map(([left, right]) => (left + right) / 2)
   const widths = pairs.map(([left, right]) => right - left)
   const pitch = linearRegression(centres.map((centre, i) => [i, centre])).m

@@ -1,0 +1,120 @@
+import { fitGrowth, growthAt, type GrowthFit } from './dose/growth-fit.js'
+import { fitPrintThrough } from './dose/print-through.js'
+import { suggestExposure } from './dose/suggestion.js'
+import { sharedUncertaintyUm } from './coupon/growth-budget.js'
+import type { MeasureOptions, ReadLadder, ReadRung, Rung } from './result.js'
+import { coverageFactor } from './statistics/quantiles.js'
+
+type Conclusion = Pick<
+  ReadLadder,
+  'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'suggestion' | 'noSuggestion'
+>
+
+const CURVE_POINTS = 60
+
+/**
+ * What the rungs of one photograph say together: fit, dose-to-size, usable range, suggestion, penetration depth.
+ *
+ * Differences between rungs carry the small uncertainty; what shifts them all alike is added to the absolute level only.
+ */
+export function conclude(rungs: readonly Rung[], options: MeasureOptions): Conclusion {
+  const read = rungs.filter((rung): rung is ReadRung => 'growthUm' in rung)
+  const commonUncertaintyUm = Math.max(0, ...read.map((rung) => sharedUncertaintyUm(rung.uncertaintyBudget)))
+  const within = ({ growthUm }: ReadRung) => ({
+    value: growthUm.value,
+    standardUncertainty: growthUm.withinPhotoUncertainty,
+  })
+  const suggested = suggestExposure(
+    rungs.map((rung) =>
+      'growthUm' in rung
+        ? {
+            exposureS: rung.exposureS,
+            growthUm: within(rung),
+            smallestLineUm: rung.smallestLineUm,
+            smallestSpaceUm: rung.smallestSpaceUm,
+            haze: rung.haze,
+          }
+        : { exposureS: rung.exposureS },
+    ),
+    { ...wantedOf(options), toleranceUm: options.toleranceUm, timeStepS: options.timeStepS, commonUncertaintyUm },
+  )
+  const fit = fitGrowth(
+    read.map((rung) => ({ exposureS: rung.exposureS, growthUm: within(rung) })),
+    { commonUncertaintyUm },
+  )
+  const depth = fitPrintThrough(
+    read.flatMap(({ exposureS, printThroughUm }) => (printThroughUm ? [{ exposureS, printThroughUm }] : [])),
+  )
+  return {
+    ...(fit.ok ? { growthFit: describeFit(fit.value, read) } : {}),
+    ...(depth.ok
+      ? {
+          penetrationDepthUm: {
+            value: depth.value.value,
+            standardUncertainty: depth.value.standardUncertainty,
+          },
+        }
+      : {}),
+    ...(suggested.ok ? answerOf(suggested.value) : { noSuggestion: noAnswerOf(suggested.refusal) }),
+  }
+}
+
+const wantedOf = ({ smallestLineUm, smallestSpaceUm }: MeasureOptions) => ({
+  ...(smallestLineUm === undefined ? {} : { smallestLineUm }),
+  ...(smallestSpaceUm === undefined ? {} : { smallestSpaceUm }),
+})
+
+type Suggested = Extract<ReturnType<typeof suggestExposure>, { ok: true }>['value']
+type NotSuggested = Extract<ReturnType<typeof suggestExposure>, { ok: false }>['refusal']
+
+function answerOf({ doseToSize, usableRange, expectedGrowthUm, ...s }: Suggested): Conclusion {
+  return {
+    doseToSize: { exposureS: doseToSize.exposureS, intervalS: [...doseToSize.intervalS] },
+    ...(usableRange
+      ? {
+          usableRange: {
+            toleranceUm: usableRange.toleranceUm,
+            rangeS: [...usableRange.rangeS],
+            ...(usableRange.confidentRangeS ? { confidentRangeS: [...usableRange.confidentRangeS] } : {}),
+            reachesEnd: { ...usableRange.reachesEnd },
+          },
+        }
+      : {}),
+    suggestion: {
+      exposureS: s.exposureS,
+      intervalS: [...s.intervalS],
+      expectedGrowthUm: { value: expectedGrowthUm.value, standardUncertainty: expectedGrowthUm.standardUncertainty },
+      rule: s.rule,
+      ...(s.limitedBy === undefined ? {} : { limitedBy: s.limitedBy }),
+      confidence: s.confidence,
+    },
+  }
+}
+
+const noAnswerOf = ({ code, advice, detail, nextLadder }: NotSuggested): NonNullable<Conclusion['noSuggestion']> => ({
+  code,
+  advice,
+  ...(detail === undefined ? {} : { detail }),
+  nextLadder: { exposuresS: [...nextLadder.exposuresS], why: nextLadder.why },
+})
+
+function describeFit(fit: GrowthFit, read: readonly ReadRung[]): NonNullable<Conclusion['growthFit']> {
+  const exposures = fit.rungs.map(({ exposureS }) => exposureS)
+  const [low, high] = [Math.log(Math.min(...exposures)), Math.log(Math.max(...exposures))]
+  return {
+    model: fit.chosen.model,
+    coefficients: [...fit.chosen.coefficientsUm],
+    referenceS: fit.referenceS,
+    residualsUm: fit.rungs.map(({ exposureS, residualUm }) => ({
+      slot: read.find((rung) => rung.exposureS === exposureS)?.slot ?? 0,
+      residualUm,
+    })),
+    curve: Array.from({ length: CURVE_POINTS }, (_, i) => {
+      const exposureS = Math.exp(low + ((high - low) * i) / (CURVE_POINTS - 1))
+      const { value, standardUncertainty, degreesOfFreedom } = growthAt(fit, exposureS)
+      const half = coverageFactor(degreesOfFreedom) * standardUncertainty
+      return { exposureS, growthUm: value, lowUm: value - half, highUm: value + half }
+    }),
+    degreesOfFreedom: fit.chosen.residualDegreesOfFreedom,
+  }
+}

@@ -1,0 +1,84 @@
+import { mean } from 'simple-statistics'
+import type { ReadRung, UncertaintyTerm } from '../result.js'
+import type { Estimate } from '../statistics/estimate.js'
+import { combineUncertainty } from '../statistics/uncertainty.js'
+
+/** What the whole photograph adds to every reading. */
+export interface PhotoQuality {
+  /** Sharpening's overshoot beside black edges, share of the step. */
+  readonly overshoot: number
+  /** Whether the tone curve was found from the card; otherwise sRGB was taken on trust. */
+  readonly toneKnown: boolean
+}
+
+export interface BudgetInput {
+  readonly umPerPx: number
+  /** Angle between the coupon's normal and the view, its part across the lines, degrees. */
+  readonly angleAcrossDeg: number
+  readonly inking: ReadRung['inking']
+  readonly quality: PhotoQuality
+}
+
+/**
+ * Per side, um. Path-traced grooves with a wash 12 to 40 um below the face read -5 to +7 um wide on axis, wrapped
+ * roller ink -2 to 0 um: half of the half-range, taken as rectangular. A wash filled flush or a rim left bare is
+ * outside this (+50 and -70 um in width): the card and the sheet say how to ink.
+ */
+const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 2 } as const
+/** Per side at 12 degrees: path-traced widths of shallow washed grooves lie between -7 and +12 um, inked lands to -12. */
+const OFF_AXIS_UM_AT_12 = { grooves: 3.5, lands: 5 } as const
+/** 1 % in the tone curve's exponent moves an edge by 0.007 px per side; the patches leave about 2 %. */
+const TONE_PX = 0.014
+/** Without the patches a phone's S-curve may move an edge by 0.1 px. */
+const TONE_UNKNOWN_PX = 0.1
+/** Unsharp masks that overshoot by 5-12 % move an edge by 0.05-0.13 px per side. */
+const SHARPENING_PX_PER_OVERSHOOT = 1
+const OVERSHOOT_UNSEEN = 0.02
+
+/**
+ * Growth of a coupon from its gratings, with the budget of its uncertainty.
+ *
+ * Terms that shift all coupons of a photo alike are kept apart: they do not enter differences between rungs.
+ *
+ * @param gratings growth per side of each grating, um, with the scatter of its lines
+ */
+export function growthBudget(
+  gratings: readonly Estimate[],
+  { umPerPx, angleAcrossDeg, inking, quality }: BudgetInput,
+): { growthUm: ReadRung['growthUm']; terms: UncertaintyTerm[] } {
+  const n = gratings.length
+  const lines = Math.sqrt(gratings.reduce((sum, g) => sum + g.standardUncertainty ** 2, 0)) / n
+  const term = (source: string, standardUncertaintyUm: number, shared: boolean): UncertaintyTerm => ({
+    source,
+    standardUncertaintyUm,
+    shared,
+  })
+  const overshoot = Math.max(0, quality.overshoot - OVERSHOOT_UNSEEN)
+  const terms = [
+    term('scatter of the lines', lines, false),
+    term('blur that differs between coupons', 0.01 * umPerPx, false),
+    term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
+    term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
+    term("the camera's tone curve", (quality.toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx, true),
+    term('sharpening by the camera', SHARPENING_PX_PER_OVERSHOOT * overshoot * umPerPx, true),
+  ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)
+  const total = (which: readonly UncertaintyTerm[]) =>
+    combineUncertainty(which.map(({ standardUncertaintyUm }) => ({ standardUncertainty: standardUncertaintyUm })))
+      .standardUncertainty
+  return {
+    growthUm: {
+      value: mean(gratings.map(({ value }) => value)),
+      standardUncertainty: total(terms),
+      withinPhotoUncertainty: total(terms.filter(({ shared }) => !shared)),
+    },
+    terms,
+  }
+}
+
+/** What shifts all coupons alike, um per side. */
+export const sharedUncertaintyUm = (terms: readonly UncertaintyTerm[]): number =>
+  Math.hypot(...terms.filter(({ shared }) => shared).map(({ standardUncertaintyUm }) => standardUncertaintyUm))
+
+/** Type B part of a gap's width: path-traced edges along the build lie within 2 um; off axis as for widths across. */
+export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number): number =>
+  Math.hypot(2, 0.03 * umPerPx, 2 * OFF_AXIS_UM_AT_12.grooves * (angleAlongDeg / 12) ** 2)
