@@ -80,15 +80,20 @@ export function aimCamera(
   return { width, height, K, R, t, positionMm, k1, k2, halfDiagonalPx: Math.hypot(width, height) / 2 }
 }
 
-/** Where a point in space falls in the frame, distortion included. */
-export function projectMm(camera: Camera, point: Vector): { column: number; row: number } {
-  const { K, R, t, k1, k2, halfDiagonalPx } = camera
-  const [x, y, w] = apply(K, plus(apply(R, point), t))
+/** Pixel of an ideal one in homogeneous coordinates. */
+function distorted(camera: Camera, x: number, y: number, w: number): { column: number; row: number } {
+  const { K, k1, k2, halfDiagonalPx } = camera
   const dx = x / w - K[0][2]
   const dy = y / w - K[1][2]
   const q2 = (dx * dx + dy * dy) / halfDiagonalPx ** 2
   const scale = 1 + k1 * q2 + k2 * q2 * q2
   return { column: K[0][2] + dx * scale, row: K[1][2] + dy * scale }
+}
+
+/** Where a point in space falls in the frame, distortion included. */
+export function projectMm(camera: Camera, point: Vector): { column: number; row: number } {
+  const [x, y, w] = apply(camera.K, plus(apply(camera.R, point), camera.t))
+  return distorted(camera, x, y, w)
 }
 
 const UNDISTORT_STEPS = 8192
@@ -112,8 +117,8 @@ function undistortion({ k1, k2 }: Camera): Float64Array {
 export function planeAt(camera: Camera, zMm: number): PlaneMap {
   const { K, R, t, halfDiagonalPx } = camera
   const columns = transpose(R)
-  const toIdeal = transpose([apply(K, columns[0]), apply(K, columns[1]), apply(K, plus(times(columns[2], zMm), t))])
-  const [[a, b, c], [d, e, f], [g, h, i]] = adjugate(toIdeal)
+  const forward = transpose([apply(K, columns[0]), apply(K, columns[1]), apply(K, plus(times(columns[2], zMm), t))])
+  const [[a, b, c], [d, e, f], [g, h, i]] = adjugate(forward)
   const table = undistortion(camera)
   const cx = K[0][2]
   const cy = K[1][2]
@@ -132,7 +137,8 @@ export function planeAt(camera: Camera, zMm: number): PlaneMap {
       out[0] = (a * x + b * y + c) / w
       out[1] = (d * x + e * y + f) / w
     },
-    toPixel: (x, y) => projectMm(camera, [x, y, zMm]),
+    toPixel: (x, y) =>
+      distorted(camera, dot(forward[0], [x, y, 1]), dot(forward[1], [x, y, 1]), dot(forward[2], [x, y, 1])),
   }
 }
 

@@ -2,8 +2,9 @@ import type { CouponLayout, RectMm, Slot } from '../../../analysis/layout/schema
 import { placed, type Placement, type PlaneMap } from './camera.js'
 import { rectOf, type Coupon, type PrintedVoid } from './printed-coupon.js'
 import { printedRects, type PrintedCard } from './paper.js'
-import { addRect, wideShares, type BlurAt, type Layer } from './raster.js'
+import { addRect, type BlurAt, type Layer } from './raster.js'
 import { layerOver, type Scene } from './scene.js'
+import { wideShares } from './wide-blur.js'
 
 /** The planes a coupon is seen in, all in the card's coordinates. */
 export interface CardMaps {

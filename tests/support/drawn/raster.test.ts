@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { aimCamera, planeAt, type PlaneMap } from './camera.js'
-import { addDisc, addRect, createLayer, wideShares } from './raster.js'
+import { addDisc, addRect, createLayer } from './raster.js'
 
 const SIGMA_PX = 0.8
 const SUB = 10
@@ -127,12 +127,4 @@ describe('a disc of 2 mm', () => {
     // Half of 0.005 px of radius.
     expect(Math.abs(drawn.area / forced.area - 1)).toBeLessThan(0.0003)
   })
-})
-
-it('blurs by millimetres as the product of two normal distributions', () => {
-  const middle = map.toPixel(0, 0)
-  const layer = wideShares({ column0: 0, row0: 0, ...frame }, map, [{ x0: -1, x1: 1, y0: -1, y1: 1 }], 1)
-  const at = Math.round(middle.row) * frame.width + Math.round(middle.column)
-  // (P(|z| < 1))^2 = 0.6827^2; linear between nodes a quarter of a deviation apart errs by up to 1/128 of the curvature.
-  expect(layer.data[at]).toBeCloseTo(0.466, 2)
 })

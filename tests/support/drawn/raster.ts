@@ -1,6 +1,6 @@
 import type { RectMm } from '../../../analysis/layout/schema.js'
 import type { PlaneMap } from './camera.js'
-import { edgeTable, lookUp, normalShare, type EdgeTable } from './edge-response.js'
+import { edgeTable, lookUp, type EdgeTable } from './edge-response.js'
 
 /** A rectangle of the frame with one value a pixel. */
 export interface Layer {
@@ -25,21 +25,31 @@ export function boundsOf(
   { x0, y0, x1, y1 }: RectMm,
   marginPx: number,
 ): { column0: number; row0: number; column1: number; row1: number } {
-  // Distortion bows the sides, so points along them are looked at too.
-  const shares = [0, 0.25, 0.5, 0.75, 1]
-  const rim = shares.flatMap((s) => [
-    map.toPixel(x0 + s * (x1 - x0), y0),
-    map.toPixel(x0 + s * (x1 - x0), y1),
-    map.toPixel(x0, y0 + s * (y1 - y0)),
-    map.toPixel(x1, y0 + s * (y1 - y0)),
-  ])
-  const columns = rim.map(({ column }) => column)
-  const rows = rim.map(({ row }) => row)
+  let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity]
+  const include = (x: number, y: number): void => {
+    const { column, row } = map.toPixel(x, y)
+    left = Math.min(left, column)
+    right = Math.max(right, column)
+    top = Math.min(top, row)
+    bottom = Math.max(bottom, row)
+  }
+  // Distortion bows the sides, so points along long ones are looked at too.
+  const pieces = Math.max(x1 - x0, y1 - y0) > 10 ? 4 : 1
+  for (let k = 0; k <= pieces; k++) {
+    const x = x0 + ((x1 - x0) * k) / pieces
+    const y = y0 + ((y1 - y0) * k) / pieces
+    include(x, y0)
+    include(x, y1)
+    if (k % pieces !== 0) {
+      include(x0, y)
+      include(x1, y)
+    }
+  }
   return {
-    column0: Math.max(layer.column0, Math.floor(Math.min(...columns) - marginPx)),
-    row0: Math.max(layer.row0, Math.floor(Math.min(...rows) - marginPx)),
-    column1: Math.min(layer.column0 + layer.width, Math.ceil(Math.max(...columns) + marginPx) + 1),
-    row1: Math.min(layer.row0 + layer.height, Math.ceil(Math.max(...rows) + marginPx) + 1),
+    column0: Math.max(layer.column0, Math.floor(left - marginPx)),
+    row0: Math.max(layer.row0, Math.floor(top - marginPx)),
+    column1: Math.min(layer.column0 + layer.width, Math.ceil(right + marginPx) + 1),
+    row1: Math.min(layer.row0 + layer.height, Math.ceil(bottom + marginPx) + 1),
   }
 }
 
@@ -55,21 +65,27 @@ interface Slopes {
 
 const scratch = new Float64Array(2)
 
-function slopesAt(map: PlaneMap, column: number, row: number): Slopes {
-  const at = (c: number, r: number): [number, number] => {
-    map.toPlane(c, r, scratch)
-    return [scratch[0] as number, scratch[1] as number]
-  }
-  const [left, right] = [at(column - 0.5, row), at(column + 0.5, row)]
-  const [above, below] = [at(column, row - 0.5), at(column, row + 0.5)]
-  const [u, v] = at(column, row)
+/** By differences over one pixel. */
+export function slopesAt(map: PlaneMap, column: number, row: number): Slopes {
+  map.toPlane(column - 0.5, row, scratch)
+  const uLeft = scratch[0] as number
+  const vLeft = scratch[1] as number
+  map.toPlane(column + 0.5, row, scratch)
+  const uRight = scratch[0] as number
+  const vRight = scratch[1] as number
+  map.toPlane(column, row - 0.5, scratch)
+  const uAbove = scratch[0] as number
+  const vAbove = scratch[1] as number
+  map.toPlane(column, row + 0.5, scratch)
+  const uBelow = scratch[0] as number
+  const vBelow = scratch[1] as number
   return {
-    u,
-    v,
-    uColumn: right[0] - left[0],
-    uRow: below[0] - above[0],
-    vColumn: right[1] - left[1],
-    vRow: below[1] - above[1],
+    u: (uLeft + uRight) / 2,
+    v: (vLeft + vRight) / 2,
+    uColumn: uRight - uLeft,
+    uRow: uBelow - uAbove,
+    vColumn: vRight - vLeft,
+    vRow: vBelow - vAbove,
   }
 }
 
@@ -189,46 +205,4 @@ export function addDisc(
         }
     },
   )
-}
-
-/** The shares of rectangles under a blur of millimetres, worked out four times a standard deviation and linear between. */
-export function wideShares(
-  shape: Pick<Layer, 'column0' | 'row0' | 'width' | 'height'>,
-  map: PlaneMap,
-  rects: readonly RectMm[],
-  spreadMm: number,
-): Layer {
-  const { uColumn, uRow } = slopesAt(map, shape.column0 + shape.width / 2, shape.row0 + shape.height / 2)
-  const step = Math.max(1, Math.min(16, Math.floor(spreadMm / Math.hypot(uColumn, uRow) / 4)))
-  const columns = Math.ceil(shape.width / step) + 2
-  const rows = Math.ceil(shape.height / step) + 2
-  const far = 5 * spreadMm
-  const coarse = new Float64Array(columns * rows)
-  for (let r = 0; r < rows; r++)
-    for (let c = 0; c < columns; c++) {
-      map.toPlane(shape.column0 + c * step, shape.row0 + r * step, scratch)
-      const [u = 0, v = 0] = scratch
-      let sum = 0
-      for (const { x0, y0, x1, y1 } of rects) {
-        if (u < x0 - far || u > x1 + far || v < y0 - far || v > y1 + far) continue
-        sum +=
-          (normalShare((u - x0) / spreadMm) - normalShare((u - x1) / spreadMm)) *
-          (normalShare((v - y0) / spreadMm) - normalShare((v - y1) / spreadMm))
-      }
-      coarse[r * columns + c] = sum
-    }
-  const layer = createLayer(shape.column0, shape.row0, shape.width, shape.height)
-  for (let row = 0; row < shape.height; row++) {
-    const r = Math.trunc(row / step)
-    const fr = row / step - r
-    for (let column = 0; column < shape.width; column++) {
-      const c = Math.trunc(column / step)
-      const fc = column / step - c
-      const i = r * columns + c
-      const upper = (coarse[i] as number) * (1 - fc) + (coarse[i + 1] as number) * fc
-      const lower = (coarse[i + columns] as number) * (1 - fc) + (coarse[i + columns + 1] as number) * fc
-      layer.data[row * shape.width + column] = upper * (1 - fr) + lower * fr
-    }
-  }
-  return layer
 }
