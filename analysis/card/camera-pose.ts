@@ -86,15 +86,12 @@ export const tiltDeg = ({ rotation }: CameraPose): number =>
  * from memory).
  */
 export function circleImageCentre(h: readonly number[], xMm: number, yMm: number, radiusMm: number): Point {
-  const q = [
-    [xMm * xMm - radiusMm * radiusMm, xMm * yMm, xMm],
-    [xMm * yMm, yMm * yMm - radiusMm * radiusMm, yMm],
-    [xMm, yMm, 1],
-  ] as const
-  const row = (i: number) => [h[3 * i] ?? 0, h[3 * i + 1] ?? 0, h[3 * i + 2] ?? 0] as const
-  const form = (u: readonly number[], v: readonly number[]) =>
-    q.reduce((sum, line, i) => sum + (u[i] ?? 0) * line.reduce((s, value, j) => s + value * (v[j] ?? 0), 0), 0)
-  const last = row(2)
-  const w = form(last, last)
-  return [form(row(0), last) / w, form(row(1), last) / w]
+  const [a = 0, b = 0, c = 0, d = 0, e = 0, f = 0, g = 0, i = 0, k = 0] = h
+  // Q* of the circle times the last row of H.
+  const r2 = radiusMm * radiusMm
+  const u = g * xMm + i * yMm + k
+  const qx = xMm * u - r2 * g
+  const qy = yMm * u - r2 * i
+  const w = g * qx + i * qy + k * u
+  return [(a * qx + b * qy + c * u) / w, (d * qx + e * qy + f * u) / w]
 }

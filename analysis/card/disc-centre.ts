@@ -15,29 +15,29 @@ export interface DiscCentre {
  * @returns undefined when the disc is cut by the frame or has no contrast
  */
 export function locateDiscCentre(light: LightField, { index, px, radiusPx }: FoundDisc): DiscCentre | undefined {
-  let [x, y] = px
-  for (let round = 0; round < 2; round++) {
-    const next = centroid(light, x, y, radiusPx)
-    if (!next) return undefined
-    ;[x, y] = next
-  }
-  return { index, px: [x, y] }
+  const centre = centroid(light, px[0], px[1], radiusPx)
+  return centre && { index, px: centre }
 }
 
 function centroid(light: LightField, cx: number, cy: number, radius: number): [number, number] | undefined {
-  const inner = radius * 1.35
-  const outer = radius * 1.7
+  const inner = radius * 1.25
+  const outer = radius * 1.45
   const { width, height } = light.photo
   const [left, right] = [Math.ceil(cx - outer), Math.floor(cx + outer)]
   const [top, bottom] = [Math.ceil(cy - outer), Math.floor(cy + outer)]
   if (left < 0 || top < 0 || right >= width || bottom >= height) return undefined
   const paper = fitRing(light, cx, cy, inner, outer)
   if (!paper) return undefined
-  let [sum, sx, sy] = [0, 0, 0]
-  for (let row = top; row <= bottom; row++)
-    for (let column = left; column <= right; column++) {
-      const [dx, dy] = [column - cx, row - cy]
-      if (dx * dx + dy * dy > inner * inner) continue
+  let sum = 0
+  let sx = 0
+  let sy = 0
+  for (let row = top; row <= bottom; row++) {
+    const dy = row - cy
+    const reach = inner * inner - dy * dy
+    if (reach <= 0) continue
+    const half = Math.sqrt(reach)
+    for (let column = Math.ceil(cx - half); column <= cx + half; column++) {
+      const dx = column - cx
       const missing = 1 - lightAt(light, column, row) / (paper[0] + paper[1] * dx + paper[2] * dy)
       // Print and sensor noise on white paper would only pull towards the window's centre.
       if (missing < 0.06) continue
@@ -45,6 +45,7 @@ function centroid(light: LightField, cx: number, cy: number, radius: number): [n
       sx += missing * dx
       sy += missing * dy
     }
+  }
   const expectedArea = Math.PI * radius * radius
   return sum > 0.3 * expectedArea ? [cx + sx / sum, cy + sy / sum] : undefined
 }
@@ -57,23 +58,28 @@ function fitRing(
   inner: number,
   outer: number,
 ): readonly [number, number, number] | undefined {
-  let [n, sx, sy, sxx, sxy, syy, s, sxl, syl] = [0, 0, 0, 0, 0, 0, 0, 0, 0]
-  for (let row = Math.ceil(cy - outer); row <= cy + outer; row++)
-    for (let column = Math.ceil(cx - outer); column <= cx + outer; column++) {
-      const [dx, dy] = [column - cx, row - cy]
-      const d2 = dx * dx + dy * dy
-      if (d2 < inner * inner || d2 > outer * outer) continue
+  let [n, sx, sy, sxx, syy, s, sxl, syl] = [0, 0, 0, 0, 0, 0, 0, 0]
+  for (let row = Math.ceil(cy - outer); row <= cy + outer; row++) {
+    const dy = row - cy
+    const half = Math.sqrt(Math.max(0, outer * outer - dy * dy))
+    for (let column = Math.ceil(cx - half); column <= cx + half; column++) {
+      const dx = column - cx
+      // Across the middle of the disc: on to the far side of the ring.
+      if (dx * dx + dy * dy < inner * inner) {
+        column = Math.max(column, Math.floor(cx + Math.sqrt(inner * inner - dy * dy)))
+        continue
+      }
       const value = lightAt(light, column, row)
       n++
       sx += dx
       sy += dy
       sxx += dx * dx
-      sxy += dx * dy
       syy += dy * dy
       s += value
       sxl += value * dx
       syl += value * dy
     }
+  }
   // The ring is symmetric: cross terms vanish but for the pixels' grid, and the plane separates.
   const mean = s / n
   const slopeX = (sxl - mean * sx) / sxx

@@ -29,9 +29,10 @@ function prepare(): void {
 }
 
 async function readCodes({ width, height, grey, factor }: GreyPicture, tryHarder: boolean) {
-  const rgba = new Uint8ClampedArray(4 * width * height)
-  for (let i = 0; i < grey.length; i++) rgba.fill(grey[i] ?? 0, 4 * i, 4 * i + 3).fill(255, 4 * i + 3, 4 * i + 4)
-  const image = { data: rgba, width, height, colorSpace: 'srgb' as const }
+  const rgba = new Uint32Array(width * height)
+  // Grey in all three channels, opaque; byte order does not matter for equal bytes but for alpha, which is not read.
+  for (let i = 0; i < rgba.length; i++) rgba[i] = (grey[i]! * 0x010101) | 0xff000000
+  const image = { data: new Uint8ClampedArray(rgba.buffer), width, height, colorSpace: 'srgb' as const }
   const results = await readBarcodes(image as Parameters<typeof readBarcodes>[0], {
     formats: ['QRCode'],
     tryHarder,

@@ -1,4 +1,4 @@
-import { lumaIndex, lumaTable, SRGB_TONE, type Tone } from '../image/linear-light.js'
+import { channelTable, lumaIndex, SRGB_TONE, type Tone } from '../image/linear-light.js'
 import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
 import type { Photo } from '../image/decode.js'
 import type { CardLayout, TonePatch } from '../layout/schema.js'
@@ -20,7 +20,7 @@ const PATCH_SPREAD = 0.001
 const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
 const INK_GAIN_SPREAD_MM = 0.02
-const CURVE_POINTS = 1021
+const CODES = 256
 
 /** A patch as weighted counts of code values: its mean light follows at once for any tone curve. */
 interface CodeCounts {
@@ -48,7 +48,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTon
   const solid = patches.find(({ patch }) => patch.coverage === 1)
   const gratings = patches.filter(({ patch }) => patch.pitchMm !== undefined)
   const misfits = (p: ArrayLike<number>, out: Float64Array): void => {
-    const table = lumaTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
+    const table = channelTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
     const reflectance = ({ inside, above, below }: (typeof patches)[number]) =>
       meanLight(inside, table) / (0.5 * (meanLight(above, table) + meanLight(below, table)))
     const black = solid ? reflectance(solid) : 0
@@ -114,14 +114,18 @@ const beside = (patch: TonePatch, side: 'above' | 'below'): RegionMm => {
 
 /** Codes in a region, weighted across x by a Hann window: over whole periods it leaves nothing of their phase. */
 function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
-  const counts = new Float64Array(CURVE_POINTS)
+  const counts = new Float64Array(CODES)
   let total = 0
   const width = region.x1 - region.x0
   visitRegion(mapRegion(toPx, region), region, photo, (column, row, xMm) => {
     const i = 3 * (row * photo.width + column)
     const weight = 1 - Math.cos((2 * Math.PI * (xMm - region.x0)) / width)
-    const code = lumaIndex(photo.rgb[i] ?? 0, photo.rgb[i + 1] ?? 0, photo.rgb[i + 2] ?? 0)
-    counts[code] = (counts[code] ?? 0) + weight
+    const quarters = lumaIndex(photo.rgb[i]!, photo.rgb[i + 1]!, photo.rgb[i + 2]!)
+    // Shared between the two whole codes about it.
+    const code = quarters >> 2
+    const part = (quarters & 3) / 4
+    counts[code]! += weight * (1 - part)
+    if (part > 0) counts[code + 1]! += weight * part
     total += weight
   })
   return { counts, total }
@@ -129,6 +133,6 @@ function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
 
 function meanLight({ counts, total }: CodeCounts, table: Float32Array): number {
   let sum = 0
-  for (let i = 0; i < counts.length; i++) sum += (counts[i] ?? 0) * (table[i] ?? 0)
+  for (let i = 0; i < counts.length; i++) sum += counts[i]! * table[i]!
   return sum / Math.max(total, 1e-9)
 }

@@ -47,7 +47,8 @@ export function solvePose(
   for (let round = 0; ; round++) {
     const solved = solveOnce(used, card, homography, frame)
     if (!solved) return notFound('the fit does not settle')
-    const distances = used.map((disc) => discResidual(solved, disc, card)).map(([x, y]) => Math.hypot(x, y))
+    const plane = planeHomography(solved, 0)
+    const distances = used.map((disc) => discResidual(solved, plane, disc, card)).map(([x, y]) => Math.hypot(x, y))
     const typical = [...distances].sort((a, b) => a - b)[Math.floor(distances.length / 2)] ?? 0
     const worst = Math.max(...distances)
     if (round >= 3 || used.length <= 8 || worst < Math.max(0.3, OUTLIER_RATIO * typical)) {
@@ -63,9 +64,14 @@ export function solvePose(
 const notFound = (detail: string) =>
   refuse('pose-not-found', 'Lay the card flat, all discs uncovered, and photograph it again from above.', detail)
 
-function discResidual(pose: CameraPose, { index, px }: DiscCentre, card: CardLayout): [number, number] {
+function discResidual(
+  pose: CameraPose,
+  plane: readonly number[],
+  { index, px }: DiscCentre,
+  card: CardLayout,
+): [number, number] {
   const { xMm = 0, yMm = 0, diameterMm = 0 } = card.fiducials[index] ?? {}
-  const [x, y] = distort(pose, ...circleImageCentre(planeHomography(pose, 0), xMm, yMm, diameterMm / 2))
+  const [x, y] = distort(pose, ...circleImageCentre(plane, xMm, yMm, diameterMm / 2))
   return [x - px[0], y - px[1]]
 }
 
@@ -93,8 +99,9 @@ function solveOnce(
   })
   const residualsAt = (p: ArrayLike<number>, out: Float64Array) => {
     const pose = poseAt(p)
+    const plane = planeHomography(pose, 0)
     for (const [i, disc] of discs.entries()) {
-      const [x, y] = discResidual(pose, disc, card)
+      const [x, y] = discResidual(pose, plane, disc, card)
       out[2 * i] = x / DISC_SPREAD_PX
       out[2 * i + 1] = y / DISC_SPREAD_PX
     }

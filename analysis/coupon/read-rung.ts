@@ -26,7 +26,7 @@ export interface PhotoContext {
 }
 
 /** Below this contrast of grooves and face, share of paper light, nothing inked lies in the slot. */
-const LEAST_CONTRAST = 0.2
+const LEAST_CONTRAST = 0.35
 /** Another way of laying must explain the picture clearly worse. */
 const LARGEST_RIVAL = 0.8
 /** A coupon takes at least this share of the light of the paper below it. */

@@ -65,9 +65,11 @@ const FEWEST_FOR_QUADRATIC = 5
  * exposure does. The criterion takes the stated noise, raised like the uncertainties when the quadratic itself scatters
  * more (quasi-AIC); only for noise `scatter` is it AICc in its textbook form, which never bends six rungs.
  *
- * Assumes exact exposures and independent normal errors besides the common offset. Choosing a model from the data makes
- * 95 % intervals cover 94 % when the truth is straight; when it bends too little to be seen, ladders simulated without
- * common offset covered down to 81 %, with an offset of 5 um (rungs 1 um) 95 % again.
+ * Assumes exact exposures and independent normal errors besides the common offset. Measured on 4000 simulated ladders of
+ * six rungs, noise 1 um, 35 um per ln(exposure): 95 % intervals of dose-to-size cover 94 % when the truth is straight
+ * (the choice of model costs the missing one), 95 to 97 % when it bends as a graded edge and neighbours differ by 1.2 or
+ * more, but 82 % at 1.12, where the bend is too weak to see and still counts; with a common offset of 3 um there, 95 %.
+ * Readings twice as noisy as they claim cover 86 %.
  *
  * @param rungs three different exposures or more, any order, repeats allowed
  * @returns the fit, or the refusal `too-few-rungs`

@@ -35,7 +35,10 @@ export interface SuggestionOptions extends WantedFeatures {
 export interface Suggestion {
   /** s, a whole number of time steps between the rungs. */
   readonly exposureS: number
-  /** 95 %, s: exposures that may in truth give the growth meant here; for `dose-to-size` that is none. */
+  /**
+   * 95 %, s. By `dose-to-size` the interval of dose-to-size itself, which rounding may leave when it is narrower than a
+   * step; else the exposures that may in truth give the growth expected here.
+   */
   readonly intervalS: readonly [number, number]
   readonly chosenBy: Choice['chosenBy']
   /** The rule as a sentence. */
@@ -111,7 +114,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
 
   const printed = fit.rungs.map((rung) => rung.exposureS)
   const exposureS = roundToStep(choice.exposureS, { timeStepS, withinS: choice.withinS, printedS: printed })
-  const interval = findExposureInterval(fit, choice.exposureS)
+  const interval = choice.chosenBy === 'dose-to-size' ? size.value : findExposureInterval(fit, exposureS)
   const expectedGrowthUm = growthAt(fit, exposureS)
   const { slopeUm } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
   const limits = [

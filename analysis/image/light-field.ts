@@ -11,5 +11,5 @@ export interface LightField {
 /** Light of one pixel; the caller keeps it inside the frame. */
 export function lightAt({ photo: { width, rgb }, table }: LightField, column: number, row: number): number {
   const i = 3 * (row * width + column)
-  return table[lumaIndex(rgb[i] ?? 0, rgb[i + 1] ?? 0, rgb[i + 2] ?? 0)] ?? 0
+  return table[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
 }

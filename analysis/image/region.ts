@@ -32,7 +32,7 @@ export interface RegionMap {
  * @param region in the same millimetres
  */
 export function mapRegion(toPx: (xMm: number, yMm: number) => Point, { x0, y0, x1, y1 }: RegionMm): RegionMap {
-  const steps = [0, 0.25, 0.5, 0.75, 1]
+  const steps = [0, 1 / 3, 2 / 3, 1]
   const mm = steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
   const px = mm.map(([x, y]) => toPx(x, y))
   const middlePx = toPx((x0 + x1) / 2, (y0 + y1) / 2)
@@ -40,7 +40,7 @@ export function mapRegion(toPx: (xMm: number, yMm: number) => Point, { x0, y0, x
     const [a, b] = [column - middlePx[0], row - middlePx[1]]
     return [1, a, b, a * a, a * b, b * b]
   })
-  const fitted = solve(new Matrix(rows), new Matrix(mm.map(([x, y]) => [x, y])), true)
+  const fitted = solve(new Matrix(rows), new Matrix(mm.map(([x, y]) => [x, y])))
   const columns = px.map(([c]) => c)
   const lines = px.map(([, r]) => r)
   const x = fitted.getColumn(0)

@@ -26,12 +26,12 @@ export function shrinkGreen({ width, height, rgb }: Photo, factor: number): Grey
     for (let x = 0; x < w; x++) {
       const left = x * factor + quarter
       const right = left + second
-      grey[y * w + x] =
-        ((rgb[3 * (upper + left) + 1] ?? 0) +
-          (rgb[3 * (upper + right) + 1] ?? 0) +
-          (rgb[3 * (lower + left) + 1] ?? 0) +
-          (rgb[3 * (lower + right) + 1] ?? 0)) >>
-        2
+      const sum =
+        rgb[3 * (upper + left) + 1]! +
+        rgb[3 * (upper + right) + 1]! +
+        rgb[3 * (lower + left) + 1]! +
+        rgb[3 * (lower + right) + 1]!
+      grey[y * w + x] = sum >> 2
     }
   }
   return { width: w, height: h, grey, factor }

@@ -45,16 +45,24 @@ export function edgeProfile(
   visitRegion(map, region, light.photo, (column, row, xMm, yMm) => {
     const at = along === 'x' ? xMm : yMm
     const bin = Math.min(bins - 1, Math.floor((at - from) * perMm))
-    sum[bin] = (sum[bin] ?? 0) + lightAt(light, column, row)
-    place[bin] = (place[bin] ?? 0) + at
-    count[bin] = (count[bin] ?? 0) + 1
+    sum[bin]! += lightAt(light, column, row)
+    place[bin]! += at
+    count[bin]! += 1
   })
-  const filled = Array.from(count.keys()).filter((bin) => (count[bin] ?? 0) > 0)
-  const at = (values: Float64Array, bin: number) => (values[bin] ?? 0) / (count[bin] ?? 1)
+  // Where lines follow the pixels' columns, most bins stay empty: drop them, in place.
+  let n = 0
+  for (let bin = 0; bin < bins; bin++) {
+    const pixels = count[bin]!
+    if (pixels === 0) continue
+    place[n] = place[bin]! / pixels
+    sum[n] = sum[bin]! / pixels / paperLight
+    count[n] = pixels
+    n++
+  }
   return {
-    positionMm: Float64Array.from(filled, (bin) => at(place, bin)),
-    light: Float64Array.from(filled, (bin) => at(sum, bin) / paperLight),
-    count: Float64Array.from(filled, (bin) => count[bin] ?? 0),
+    positionMm: place.subarray(0, n),
+    light: sum.subarray(0, n),
+    count: count.subarray(0, n),
     mmPerPx: map.mmPerPx,
     fromMm: from,
     toMm: to,
