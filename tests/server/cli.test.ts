@@ -1,0 +1,127 @@
+import { spawnSync } from 'node:child_process'
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join, resolve } from 'node:path'
+import { unzipSync } from 'fflate'
+import sharp from 'sharp'
+import { Compile } from 'typebox/schema'
+import { beforeAll, expect, it } from 'vitest'
+import { madeUpReading } from './support/made-up-reading.js'
+import { scratchFolder } from './support/service.js'
+
+const cli = resolve('server/bin/stepglass.mjs')
+
+function stepglass(cwd: string, ...args: readonly string[]) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [cli, ...args], {
+    cwd,
+    encoding: 'utf8',
+  })
+  return { status, stdout, stderr }
+}
+const design = ['--id', 'K7Q2XN', '--layer-um', '50', '--pixel-um', '34', '--exposures', '1.6,2,2.5']
+
+// The first call builds the program when a source is newer than the last build.
+beforeAll(() => void stepglass('.', '--help'))
+
+it('explains itself, exit codes included', () => {
+  const help = stepglass('.', '--help')
+  expect(help.status).toBe(0)
+  for (const command of ['measure', 'card', 'coupon', 'kit', 'layout', 'schema', 'serve'])
+    expect(help.stdout).toMatch(new RegExp(`^  ${command} `, 'm'))
+  for (const code of [0, 1, 2, 3]) expect(help.stdout).toMatch(new RegExp(`^  ${code}  \\w`, 'm'))
+
+  const measure = stepglass('.', 'measure', '--help').stdout
+  for (const option of [
+    '--json',
+    '--tolerance-um',
+    '--time-step-s',
+    '--smallest-line-um',
+    '--smallest-space-um',
+    '--profiles',
+  ])
+    expect(measure).toContain(option)
+})
+
+it.each([
+  ['a file that is not there', ['measure', 'nowhere.jpg'], 'nowhere.jpg: there is no such file'],
+  ['a folder', ['measure', '.'], '.: this is a folder'],
+  ['no photograph', ['measure'], "missing required argument 'photo'"],
+  ['an unknown command', ['mesure'], "unknown command 'mesure'"],
+  ['an unknown option', ['measure', 'a.jpg', '--tolerance', '3'], "unknown option '--tolerance'"],
+  ['a negative tolerance', ['measure', 'a.jpg', '--tolerance-um', '-1'], 'must be above zero'],
+  ['a design out of range', ['layout', ...design, '--pixel-um', '500'], '--pixel-um must be <= 120'],
+  ['an id out of shape', ['layout', ...design, '--id', 'k7'], '--id must match'],
+  ['a slot the ladder does not have', ['coupon', ...design, '--slot', '4'], '--slot must be from 1 to 3'],
+  ['a place it cannot write to', ['card', ...design, '-o', 'no/folder/card.pdf'], 'no/folder/card.pdf: there is no'],
+])('ends with 1 and says on standard error what to do about %s', (_what, args, message) => {
+  const { status, stdout, stderr } = stepglass(scratchFolder(), ...args)
+  expect(status).toBe(1)
+  expect(stdout).toBe('')
+  expect(stderr).toContain(message)
+  expect(stderr).not.toMatch(/^\s+at /m)
+  expect(stderr.trimEnd().split('\n').length).toBeLessThanOrEqual(3)
+})
+
+it('ends with 2 when a photograph cannot be read, and says so in words and in JSON', async () => {
+  const folder = scratchFolder()
+  const grey = sharp({ create: { width: 1200, height: 900, channels: 3, background: '#888' } })
+  await grey.jpeg().toFile(join(folder, 'desk.jpg'))
+  writeFileSync(join(folder, 'note.txt'), 'no photograph')
+
+  const words = stepglass(folder, 'measure', 'desk.jpg')
+  expect(words).toMatchObject({
+    status: 2,
+    stderr: '',
+    stdout: expect.stringMatching(/^desk\.jpg: not read\. \w/) as string,
+  })
+
+  const schema = Compile(JSON.parse(stepglass(folder, 'schema', 'reading').stdout) as object)
+  const one = stepglass(folder, 'measure', '--json', 'note.txt')
+  expect(one).toMatchObject({ status: 2, stderr: '' })
+  expect(schema.Check(JSON.parse(one.stdout))).toBe(true)
+
+  const several = stepglass(folder, 'measure', '--json', 'desk.jpg', 'note.txt')
+  expect(several.status).toBe(2)
+  const readings = JSON.parse(several.stdout) as unknown[]
+  expect(readings).toHaveLength(2)
+  for (const reading of readings) expect(schema.Check(reading)).toBe(true)
+})
+
+it('prints schemas that take what follows them and nothing else', () => {
+  const reading = Compile(JSON.parse(stepglass('.', 'schema').stdout) as object)
+  expect(reading.Check(madeUpReading)).toBe(true)
+  const { rungs: _rungs, ...incomplete } = madeUpReading
+  expect(reading.Check(incomplete)).toBe(false)
+
+  const layoutSchema = Compile(JSON.parse(stepglass('.', 'schema', 'layout').stdout) as object)
+  const layout = JSON.parse(stepglass('.', 'layout', ...design).stdout) as Record<string, unknown>
+  expect(layoutSchema.Check(layout)).toBe(true)
+  expect(layoutSchema.Check({ ...layout, coupon: {} })).toBe(false)
+  expect(JSON.parse(stepglass('.', 'layout', ...design, '--part', 'card').stdout)).toEqual(layout['card'])
+})
+
+it('writes card, coupons and kit under names that tell the ladder', () => {
+  const folder = scratchFolder()
+  const card = stepglass(folder, 'card', ...design)
+  expect(card).toEqual({ status: 0, stdout: 'stepglass-K7Q2XN-card-a4.pdf\n', stderr: '' })
+  expect(readFileSync(join(folder, 'stepglass-K7Q2XN-card-a4.pdf'), 'latin1')).toMatch(/^%PDF-/)
+
+  expect(stepglass(folder, 'card', ...design, '--format', 'svg', '-o', '-').stdout).toMatch(/^<svg /)
+
+  expect(stepglass(folder, 'coupon', ...design, '--format', 'stl', '-o', 'coupons').status).toBe(0)
+  expect(readdirSync(join(folder, 'coupons')).sort()).toEqual([
+    'K7Q2XN-rung-1-1.6s.stl',
+    'K7Q2XN-rung-2-2s.stl',
+    'K7Q2XN-rung-3-2.5s.stl',
+  ])
+
+  expect(stepglass(folder, 'kit', ...design, '-o', 'all.zip')).toEqual({ status: 0, stdout: 'all.zip\n', stderr: '' })
+  expect(Object.keys(unzipSync(readFileSync(join(folder, 'all.zip')))).length).toBeGreaterThan(6)
+})
+
+it('makes up a name for a ladder that has none and tells it on standard error', () => {
+  const args = ['layout', '--layer-um', '50', '--pixel-um', '34', '--exposures', '2']
+  const { stdout, stderr } = stepglass('.', ...args)
+  const { ladderId } = (JSON.parse(stdout) as { design: { ladderId: string } }).design
+  expect(ladderId).toMatch(/^[0-9AC-HJ-NP-RTV-Y]{6}$/)
+  expect(stderr).toContain(`--id ${ladderId}`)
+})

@@ -1,0 +1,43 @@
+import { expect, it } from 'vitest'
+import { startService } from './support/service.js'
+
+interface Description {
+  readonly openapi: string
+  readonly components: { readonly schemas: Readonly<Record<string, unknown>> }
+  readonly paths: Readonly<Record<string, Readonly<Record<string, { summary?: string; responses?: object }>>>>
+}
+
+it('describes every route of the service, what it takes and what it answers', async () => {
+  const service = await startService()
+  const reply = await service.get('/docs/json')
+  const description = reply.json<Description>()
+  expect(description.openapi).toBe('3.1.0')
+
+  const routes = Object.entries(description.paths).flatMap(([path, methods]) =>
+    Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
+  )
+  expect(routes.sort()).toEqual([
+    'GET /api/health',
+    'GET /api/ladders',
+    'GET /api/ladders/card.pdf',
+    'GET /api/ladders/card.png',
+    'GET /api/ladders/coupon.3mf',
+    'GET /api/ladders/coupon.stl',
+    'GET /api/ladders/kit.zip',
+    'GET /api/layout',
+    'GET /api/photos/{photoId}/image',
+    'GET /api/readings',
+    'GET /api/readings/{readingId}',
+    'GET /api/readings/{readingId}/overlay.jpg',
+    'GET /api/readings/{readingId}/progress',
+    'POST /api/ladders/plan',
+    'POST /api/photos',
+    'POST /api/readings/{readingId}/again',
+  ])
+  for (const [path, methods] of Object.entries(description.paths))
+    for (const route of Object.values(methods)) expect(route.summary, path).toBeTruthy()
+
+  const references = [...reply.body.matchAll(/"\$ref":"#\/components\/schemas\/([^"]+)"/g)].map((match) => match[1])
+  expect(references.length).toBeGreaterThan(10)
+  for (const name of references) expect(description.components.schemas, name).toHaveProperty(name ?? '')
+})

@@ -1,0 +1,69 @@
+import sharp from 'sharp'
+import { expect, it, onTestFinished } from 'vitest'
+import type { Stage } from '../../analysis/index.js'
+import type { PhotoAccepted, ReadingReply } from '../../server/api/readings.js'
+import { openPhotoPool, type PoolOptions } from '../../server/worker/photo-pool.js'
+import { madeUpReading } from './support/made-up-reading.js'
+import { plainPhoto, startService } from './support/service.js'
+
+function open(options: PoolOptions) {
+  const pool = openPhotoPool(options)
+  onTestFinished(() => pool.close())
+  return pool
+}
+const workerFile = new URL('./support/broken-reader.ts', import.meta.url)
+const ignore = () => undefined
+
+it('reads in a worker thread and passes its stages on', async () => {
+  const stages: Stage[] = []
+  const reading = await open({ workerFile }).read('/fine', {}, (stage) => stages.push(stage))
+  expect(reading).toEqual(madeUpReading)
+  expect(stages).toEqual([{ stage: 'decode', share: 0 }])
+})
+
+it.each([
+  ['throws', 'reader-ended'],
+  ['exits', 'reader-ended'],
+  ['hangs', 'took-too-long'],
+  ['fills-memory', 'too-much-memory'],
+])('names why a reader that %s gave nothing, and reads the next photograph', async (path, code) => {
+  const pool = open({ workerFile, timeLimitMs: path === 'fills-memory' ? 60_000 : 8_000, heapMb: 64 })
+  const broken = pool.read(path, {}, ignore)
+  await expect(broken).rejects.toMatchObject({ code, message: expect.not.stringContaining('secret') as string })
+  expect(await pool.read('/fine', {}, ignore)).toEqual(madeUpReading)
+})
+
+it('has the service go on after a photograph whose reader ended', async () => {
+  const pool = openPhotoPool({ workerFile: new URL('./support/exits-once.ts', import.meta.url) })
+  const service = await startService({ pool })
+  const [first, second] = [await service.upload(await plainPhoto('#000000')), await service.upload(await plainPhoto())]
+  expect(await service.ended(first.json<PhotoAccepted>())).toMatchObject({
+    state: 'failed',
+    failure: { code: 'reader-ended', advice: expect.stringContaining('upload it again') as string },
+  })
+  expect((await service.ended(second.json<PhotoAccepted>())).state).toBe('done')
+})
+
+it('answers what is no photograph, or too much of one, with advice, and the service lives on', async () => {
+  const service = await startService({ pool: openPhotoPool() })
+  // A few hundred kilobytes that unpack to 200 million pixels.
+  const bomb = await sharp({ create: { width: 20_000, height: 10_000, channels: 3, background: '#fff' } })
+    .png({ compressionLevel: 9 })
+    .toBuffer()
+  expect(bomb.length).toBeLessThan(2_000_000)
+  const whole = await plainPhoto()
+  const photos: readonly (readonly [string, Uint8Array, string])[] = [
+    ['text.jpg', Buffer.from('no photograph at all'), 'not-an-image'],
+    ['half.png', whole.subarray(0, whole.length / 2), 'damaged-image'],
+    ['bomb.png', bomb, 'too-many-pixels'],
+  ]
+  for (const [name, bytes, code] of photos) {
+    const accepted = (await service.upload(bytes, {}, name)).json<PhotoAccepted>()
+    const { state, result }: ReadingReply = await service.ended(accepted)
+    expect(state, name).toBe('done')
+    expect(result, name).toMatchObject({ refusal: { code, advice: expect.stringMatching(/\w/) as string } })
+    const picture = await service.get(`/api/photos/${accepted.photoId}/image?width=100`)
+    if (name !== 'half.png') expect(picture.statusCode, name).toBe(422)
+  }
+  expect((await service.get('/api/health')).json()).toEqual({ status: 'ok', readingsWaiting: 0 })
+})

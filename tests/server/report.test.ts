@@ -1,0 +1,62 @@
+import { expect, it } from 'vitest'
+import { short, withUncertainty } from '../../server/report/numbers.js'
+import { readingReport } from '../../server/report/reading-report.js'
+import { madeUpReading } from './support/made-up-reading.js'
+
+it('shows a value to the second digit of its uncertainty (JCGM 100:2008, 7.2.6)', () => {
+  const show = (value: number, standardUncertainty: number) => withUncertainty({ value, standardUncertainty })
+  expect(show(10.0573, 0.0276)).toBe('10.057 ± 0.028')
+  expect(show(-14.3, 3.21)).toBe('-14.3 ± 3.2')
+  expect(show(410.4, 12.3)).toBe('410 ± 12')
+  expect(show(5, 0)).toBe('5.0 ± 0.0')
+  expect(short(2.3456)).toBe('2.35')
+  expect(short(20)).toBe('20')
+})
+
+it('prints the answer first, then the rungs, then what could not be read', () => {
+  expect(readingReport('bench.jpg', madeUpReading)).toBe(
+    `bench.jpg: ladder K7Q2XN, 50 µm layers, 34 µm pixels
+
+  Suggested exposure  2 s, 95 % interval 1.88 to 2.06 s
+  Usable range        1.52 to 2.58 s, for growth within 20 µm per side
+  How sure            Fairly sure: two rungs agree within their uncertainty.
+  Expected growth     1.2 ± 3.4 µm per side (k = 1)
+  Chosen because      dose-to-size, rounded to the time step
+  Limited by          growth
+
+  slot  exposure  growth       print-through  smallest line  smallest space  haze index
+        s         µm per side  µm             µm             µm
+  1     1.6       -14.3 ± 3.2  410 ± 12       200            none            0.052 ± 0.011
+  2     2         1.2 ± 3.2    410 ± 12       200            none            0.052 ± 0.011
+  3     2.5       not read
+
+  Each ± is a standard uncertainty (k = 1).
+
+  Slot 1: Turn the card away from the lamp. [glare-on-gap]
+  Slot 2: Turn the card away from the lamp. [glare-on-gap]
+  Slot 3: Move the lamp and photograph again. [glare: window clipped]
+  Warning: The card was printed 2 % too small; widths do not depend on it. [card-scaled]`,
+  )
+})
+
+it('says what to print next when there is no suggestion', () => {
+  const { suggestion: _suggestion, ...rest } = madeUpReading
+  const report = readingReport('bench.jpg', {
+    ...rest,
+    noSuggestion: {
+      code: 'not-bracketed',
+      advice: 'All rungs are too small.',
+      nextLadder: { exposuresS: [2.5, 3, 3.6], why: 'longer, to pass the right size' },
+    },
+  })
+  expect(report).toContain('No suggestion  All rungs are too small. [not-bracketed]')
+  expect(report).toContain('Print next     2.5, 3, 3.6 s: longer, to pass the right size')
+  expect(report).not.toContain('Suggested exposure')
+})
+
+it('says in one line why a photograph was not read', () => {
+  const refusal = { code: 'no-card', advice: 'Photograph the whole card.', detail: 'no code found' }
+  expect(readingReport('desk.jpg', { schema: 'stepglass-reading-1', refusal })).toBe(
+    'desk.jpg: not read. Photograph the whole card. [no-card: no code found]',
+  )
+})
