@@ -97,13 +97,10 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
           'Try again in a minute.',
         )
       const { photo, facts, fields } = await receive(request.parts())
-      try {
-        const accepted = await store.accept(photo, facts, optionsOf(fields))
-        queue.wake()
-        return await reply.code(202).send(accepted)
-      } finally {
-        await store.files.discard(photo)
-      }
+      const accepting = async () => store.accept(photo, facts, optionsOf(fields))
+      const accepted = await accepting().finally(() => store.files.discard(photo))
+      queue.wake()
+      return reply.code(202).send(accepted)
     },
   )
 

@@ -10,6 +10,8 @@ export interface PoolOptions {
   readonly threads?: number
   /** What one photograph may take before its thread is ended. Default: 60 s. */
   readonly timeLimitMs?: number
+  /** What the JavaScript objects of one thread may fill. Default: 1024 MB. */
+  readonly heapMb?: number
   /** Module whose default export does a `PhotoTask`. Default: the reader. */
   readonly workerFile?: URL
 }
@@ -26,7 +28,6 @@ export interface PhotoPool {
 const IDLE_MS = 10 * 60_000
 /** Pictures to convert; readings wait in the store. */
 const MAX_QUEUE = 50
-const HEAP_MB = 1024
 const fromSource = import.meta.url.endsWith('.ts')
 const beside = (name: string) => new URL(`./${name}.${fromSource ? 'ts' : 'js'}`, import.meta.url)
 
@@ -45,11 +46,8 @@ function failure(cause: unknown, timeLimitMs: number): ServiceError {
 type RunOptions = Parameters<Piscina['run']>[1]
 
 /** Worker threads for the pixels, so that no photograph holds up a request. */
-export function openPhotoPool({
-  threads = 1,
-  timeLimitMs = 60_000,
-  workerFile = beside('read-photo'),
-}: PoolOptions = {}): PhotoPool {
+export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
+  const { threads = 1, timeLimitMs = 60_000, heapMb = 1024, workerFile = beside('read-photo') } = options
   const pool = new Piscina<PhotoTask | HeicTask, unknown>({
     filename: workerFile.href,
     minThreads: 0,
@@ -57,7 +55,7 @@ export function openPhotoPool({
     maxQueue: MAX_QUEUE,
     // A thread's memory grows with its largest photograph, and only its end gives that back.
     idleTimeout: IDLE_MS,
-    resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
+    resourceLimits: { maxOldGenerationSizeMb: heapMb },
     ...(workerFile.href.endsWith('.ts') && { execArgv: ['--import', import.meta.resolve('tsx')] }),
   })
   async function run<Result>(task: PhotoTask | HeicTask, options: RunOptions = {}): Promise<Result> {
