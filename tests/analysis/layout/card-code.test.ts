@@ -1,0 +1,66 @@
+import * as fc from 'fast-check'
+import { Value } from 'typebox/value'
+import { expect, it } from 'vitest'
+import { decodeCardCode, encodeCardCode } from '../../../analysis/layout/card-code.js'
+import { LadderDesign } from '../../../analysis/layout/schema.js'
+import { designs } from '../../support/designs.js'
+
+it('reads back every design it wrote', () => {
+  fc.assert(
+    fc.property(designs, (design) => {
+      expect(decodeCardCode(encodeCardCode(design))).toEqual({ kind: 'card', design })
+    }),
+  )
+})
+
+it('writes only what the alphanumeric mode of a QR code can hold', () => {
+  fc.assert(
+    fc.property(designs, (design) => {
+      // ISO/IEC 18004:2015, table 5.
+      expect(encodeCardCode(design)).toMatch(/^[0-9A-Z $%*+\-./:]+$/)
+    }),
+  )
+})
+
+/** A written code with some characters changed, dropped or put in. */
+const damaged = fc
+  .tuple(designs, fc.array(fc.tuple(fc.nat(), fc.nat(2), fc.string({ maxLength: 3 })), { minLength: 1, maxLength: 4 }))
+  .map(([design, changes]) =>
+    changes.reduce((text, [place, length, put]) => {
+      const at = place % (text.length + 1)
+      return text.slice(0, at) + put + text.slice(at + length)
+    }, encodeCardCode(design)),
+  )
+
+it('takes any text, and never reads a design out of it that the schema forbids', () => {
+  fc.assert(
+    fc.property(fc.oneof(fc.string({ unit: 'grapheme' }), damaged), (text) => {
+      const code = decodeCardCode(text)
+      if (code.kind !== 'card') return
+      expect(Value.Check(LadderDesign, code.design)).toBe(true)
+      expect(decodeCardCode(encodeCardCode(code.design))).toEqual(code)
+    }),
+    { numRuns: 500 },
+  )
+})
+
+it.each([
+  ['nothing', ''],
+  ['an address', 'https://example.org/STEPGLASS:1:K7Q2XN:50:34:2'],
+  ['another case', 'stepglass:1:K7Q2XN:50:34:2'],
+  ['a field too few', 'STEPGLASS:1:K7Q2XN:50:34'],
+  ['a field too many', 'STEPGLASS:1:K7Q2XN:50:34:2:7'],
+  ['an empty exposure', 'STEPGLASS:1:K7Q2XN:50:34:2//3'],
+  ['an exposure of zero', 'STEPGLASS:1:K7Q2XN:50:34:0'],
+  ['an endless exposure', 'STEPGLASS:1:K7Q2XN:50:34:Infinity'],
+  ['no number', 'STEPGLASS:1:K7Q2XN:NaN:34:2'],
+  ['nine exposures', 'STEPGLASS:1:K7Q2XN:50:34:1/2/3/4/5/6/7/8/9'],
+  ['markup for a name', 'STEPGLASS:1:<b>X</b>:50:34:2'],
+  ['a layer beyond any printer', 'STEPGLASS:1:K7Q2XN:5000:34:2'],
+])('calls %s foreign', (_, text) => {
+  expect(decodeCardCode(text)).toEqual({ kind: 'foreign' })
+})
+
+it('tells a card of a newer version from a foreign code', () => {
+  expect(decodeCardCode('STEPGLASS:2:what it then holds')).toEqual({ kind: 'newer-version', version: '2' })
+})
