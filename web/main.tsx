@@ -1,8 +1,8 @@
 import { render } from 'preact'
-
-function App() {
-  return <h1>Stepglass</h1>
-}
+import { App } from './app.js'
+import './style/base.css'
+import './style/parts.css'
+import './style/print.css'
 
 const root = document.getElementById('app')
 if (root) render(<App />, root)

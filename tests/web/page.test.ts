@@ -1,29 +1,284 @@
-import { resolve } from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { FastifyInstance } from 'fastify'
-import type { Browser } from 'playwright-core'
-import { afterAll, beforeAll, expect, it } from 'vitest'
-import { buildApp } from '../../server/app.js'
-import { openBrowser } from '../support/open-browser.js'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { LadderReading } from '../../analysis/result.js'
+import { answered, refused, unbracketed } from '../support/reading-fixture.js'
+import { expectSound, openWorkshop, waitForCharts } from './workshop.js'
 
-let app: FastifyInstance
-let browser: Browser
+let workshop: Awaited<ReturnType<typeof openWorkshop>>
 beforeAll(async () => {
-  app = await buildApp({ webFolder: resolve('dist/web') })
-  browser = await openBrowser()
+  workshop = await openWorkshop()
 })
-afterAll(async () => {
-  await browser.close()
-  await app.close()
+afterAll(() => workshop.close())
+
+describe.each(['phone', 'desktop'] as const)(
+  'on a %s, in light and dark, without errors, violations or sideways scroll',
+  (size) => {
+    it('starts', async () => {
+      const window = await workshop.open(size)
+      await window.page.getByRole('heading', { level: 1 }).waitFor()
+      await window.page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
+      await expectSound(window)
+    })
+
+    it('shows an answer', async () => {
+      const window = await workshop.open(size)
+      await workshop.upload(window, () => answered)
+      await waitForCharts(window, 3)
+      for (const summary of await window.page.locator('summary').all()) await summary.click()
+      await expectSound(window)
+    })
+
+    it('shows a ladder without an answer', async () => {
+      const window = await workshop.open(size)
+      await workshop.upload(window, () => unbracketed)
+      await waitForCharts(window, 3)
+      await expectSound(window)
+    })
+
+    it('shows a refusal', async () => {
+      const window = await workshop.open(size)
+      await workshop.upload(window, () => refused)
+      await window.page.getByRole('heading', { name: 'This photo cannot be read' }).waitFor()
+      await expectSound(window)
+    })
+
+    it('shows the print form and a ladder', async () => {
+      const window = await workshop.open(size)
+      const { page } = window
+      await page.getByRole('navigation').getByRole('link', { name: 'Print a ladder' }).click()
+      await page.getByLabel('Edge of a mask pixel').fill('34')
+      await page.getByLabel('Lowest').fill('1.4')
+      await page.getByLabel('Highest').fill('4')
+      await page.getByRole('button', { name: 'Make the ladder' }).click()
+      await page.getByRole('link', { name: 'Card (PDF)' }).waitFor()
+      await expectSound(window)
+    })
+  },
+)
+
+it('follows the stages of a reading, and finds it again after a reload', async () => {
+  let finish: (result: LadderReading) => void = () => undefined
+  const window = await workshop.open('phone')
+  const { page } = window
+  await workshop.upload(window, (_options, onStage) => {
+    onStage({ stage: 'coupons', share: 0.46 })
+    return new Promise((resolve) => {
+      finish = resolve
+    })
+  })
+  const status = page.getByRole('status')
+  const now = () => status.textContent()
+  await expect.poll(now).toBe('Measure the coupons')
+  expect(await page.getByRole('progressbar').getAttribute('value')).toBe('0.46')
+  await expectSound(window)
+
+  await page.reload()
+  await expect.poll(now).toBe('Measure the coupons')
+  finish(answered)
+  await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
 })
 
-it('opens without an error in the console and without an accessibility violation', async () => {
-  const page = await (await browser.newContext()).newPage()
-  const errors: string[] = []
-  page.on('pageerror', (error) => errors.push(String(error)))
-  page.on('console', (message) => message.type() === 'error' && errors.push(message.text()))
-  await page.goto(await app.listen({ port: 0, host: '127.0.0.1' }))
-  await page.getByRole('heading', { name: 'Stepglass' }).waitFor()
-  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([])
+it('says the answer first: exposure, interval, usable range, how sure, what limits it', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await workshop.upload(window, () => answered)
+  const answer = page.getByRole('region', { name: 'Layer exposure' })
+  await answer.waitFor()
+  const words = (await answer.innerText()).replace(/\s+/g, ' ')
+  expect(words).toContain('2.3 s 95 % interval 2.16 to 2.56 s')
+  expect(words).toContain('Five rungs on both sides of zero growth')
+  expect(words).toContain('1.6 to 3.45 s keeps growth within ±20 µm per side; 1.76 to 3.12 s of it is sure (95 %)')
+  expect(words).toContain('What limits it The ink in the grooves')
+  expect(words).toContain('2.35 s (95 %: 2.16 to 2.56 s), where growth is zero')
+  await page.getByText('Card scaled.').waitFor()
+})
+
+it('draws growth with a point and a bar for each rung read, and says the same in words', async () => {
+  const window = await workshop.open()
+  await workshop.upload(window, () => answered)
+  await waitForCharts(window, 3)
+  const chart = window.page.getByRole('img', { name: /^Growth per side against layer exposure/ })
+  // Five rungs were read; the sixth sign is the diamond of dose-to-size.
+  expect(await chart.locator('circle').count()).toBe(5)
+  expect(await chart.getAttribute('aria-label')).toContain('2.1 s: −4.9\u00a0±\u00a08.4 µm')
+})
+
+it('shows a coupon chosen on the photo, and a feature chosen on the coupon', async () => {
+  const window = await workshop.open('phone')
+  const { page } = window
+  await workshop.upload(window, () => answered)
+  await page.getByRole('heading', { name: 'Coupon 3, 2.1 s' }).waitFor()
+
+  // A tap in the middle of the first coupon's outline.
+  const outlines = page.locator('.outlines')
+  const first = outlines.locator('.casing').first()
+  await first.scrollIntoViewIfNeeded()
+  const box = await first.boundingBox()
+  if (!box) throw new Error('the first coupon has no outline on the page')
+  await page.mouse.click(box.x + box.width / 2, box.y + box.height / 2)
+  await page.getByRole('heading', { name: 'Coupon 1, 1.4 s' }).waitFor()
+
+  await page.getByRole('button', { name: 'Gap of 1.2 mm across the layers: open' }).click()
+  const facts = page.locator('.feature')
+  await expect.poll(() => facts.innerText()).toContain('Measured width')
+  // 1200 um less the fixture's print-through at 1.4 s, 310 + 140 ln 1.4 = 357 um; U = 2 x 12 um.
+  expect(await facts.innerText()).toContain('843\u00a0±\u00a024 µm')
+})
+
+it('leads from a rung that was refused to its reason', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await workshop.upload(window, () => answered)
+  await page.getByRole('button', { name: 'Show rung 6 on the photo' }).click()
+  await page.getByRole('heading', { name: 'Coupon 6, 4 s' }).waitFor()
+  expect(await page.locator('.coupon').innerText()).toContain('Glare on grating. Move the lamp to the side')
+})
+
+it('fills the print form with the ladder to print next', async () => {
+  const window = await workshop.open('phone')
+  const { page } = window
+  await workshop.upload(window, () => unbracketed)
+  await page.getByText('Every rung printed too big').waitFor()
+  await page.getByRole('link', { name: 'Print this ladder' }).click()
+  expect(await page.getByLabel('Exposures in s').inputValue()).toBe('1.2 1.5 1.8 2.2')
+  expect(await page.getByLabel('Layer height').inputValue()).toBe('0.05')
+  expect(await page.getByLabel('Edge of a mask pixel').inputValue()).toBe('34')
+
+  await page.getByRole('button', { name: 'Make the ladder' }).click()
+  const card = await page.getByRole('link', { name: 'Card (PDF)' }).getAttribute('href')
+  expect(card).toContain('exposuresS=1.2&exposuresS=1.5&exposuresS=1.8&exposuresS=2.2&paper=a4')
+  const file = await fetch(workshop.url + card)
+  expect(file.headers.get('content-type')).toBe('application/pdf')
+})
+
+it('reads the photo again with another tolerance', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await workshop.upload(window, ({ toleranceUm = 20 }) => ({
+    ...answered,
+    usableRange: { toleranceUm, rangeS: [2, 2.8], reachesEnd: { low: false, high: true } },
+  }))
+  await page.getByText('keeps growth within ±20 µm').waitFor()
+  const before = page.url()
+  await page.getByText('Change the tolerance').click()
+  await page.getByLabel('Growth allowed per side').fill('35')
+  await page.getByRole('button', { name: 'Read again with these' }).click()
+  await page.getByText('keeps growth within ±35 µm').waitFor()
+  expect(page.url()).not.toBe(before)
+})
+
+it('keeps readings with their answers, newest first', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await workshop.upload(window, () => refused)
+  await page.getByRole('heading', { name: 'This photo cannot be read' }).waitFor()
+  await page.getByRole('link', { name: 'Stepglass' }).click()
+  const newest = page.locator('.entry').first()
+  await newest.waitFor()
+  expect(await newest.innerText()).toContain('Photo refused')
+  await newest.click()
+  await page.getByText('Step back until all black discs').waitFor()
+})
+
+it('offers to read a photo again when the reader broke off', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await workshop.upload(window, () => Promise.reject(new Error('broken on purpose')))
+  await page.getByRole('heading', { name: 'The reading stopped' }).waitFor()
+  workshop.reader.read = () => answered
+  await page.getByRole('button', { name: 'Read the photo again' }).click()
+  await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
+})
+
+it('takes a photo that is dropped or pasted anywhere on the page', async () => {
+  workshop.reader.read = () => answered
+  for (const kind of ['drop', 'paste'] as const) {
+    const window = await workshop.open()
+    const { page } = window
+    const bytes = workshop.freshPhoto().buffer.toString('base64')
+    await page.getByText('or drop one here, or paste it').waitFor()
+    await page.evaluate(
+      ({ kind, bytes }) => {
+        const data = new DataTransfer()
+        const content = Uint8Array.from(atob(bytes), (letter) => letter.charCodeAt(0))
+        data.items.add(new File([content], 'ladder.jpg', { type: 'image/jpeg' }))
+        const options = { bubbles: true, cancelable: true }
+        document.body.dispatchEvent(
+          kind === 'drop'
+            ? new DragEvent('drop', { ...options, dataTransfer: data })
+            : new ClipboardEvent('paste', { ...options, clipboardData: data }),
+        )
+      },
+      { kind, bytes },
+    )
+    await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
+  }
+})
+
+it('refuses a file that is no picture before sending it', async () => {
+  const { page } = await workshop.open()
+  await page
+    .getByLabel('Choose a photo')
+    .setInputFiles({ name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('no') })
+  expect(await page.getByRole('alert').innerText()).toContain('That is not a picture')
+})
+
+it('says what is wrong when the service is gone', async () => {
+  const { page } = await workshop.open()
+  await page.route('**/api/photos', (route) => route.abort())
+  await page.getByLabel('Choose a photo').setInputFiles(workshop.freshPhoto())
+  expect(await page.getByRole('alert').innerText()).toContain('The service does not answer')
+})
+
+it('reaches photo, navigation, features and options with the keyboard alone', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  const focused = () => page.evaluate(() => document.activeElement?.textContent?.trim() ?? '')
+  const tabUntil = async (text: string) => {
+    for (let i = 0; i < 60; i++) {
+      await page.keyboard.press('Tab')
+      if ((await focused()) === text) return
+    }
+    throw new Error(`the keyboard does not reach "${text}"`)
+  }
+  await page.keyboard.press('Tab')
+  expect(await focused()).toBe('Skip to the content')
+  await tabUntil('Print a ladder')
+  await page.keyboard.press('Tab')
+  // A file input has no text; its label is what one sees focused.
+  expect(await page.evaluate(() => document.activeElement?.closest('label')?.textContent)).toBe('Choose a photo')
+
+  await workshop.upload(window, () => answered)
+  await page.getByText('95 % interval 2.16').waitFor()
+  await tabUntil('Change the tolerance')
+  await tabUntil('4: 2.6 s')
+  await page.keyboard.press('Enter')
+  await page.getByRole('heading', { name: 'Coupon 4, 2.6 s' }).waitFor()
+  await tabUntil('Where the uncertainty of the growth comes from')
+})
+
+it('asks for no style or script but its own files, so that a strict content policy holds', async () => {
+  const window = await workshop.open()
+  const { page, errors } = window
+  await page.route('**/*', async (route) => {
+    const response = await route.fetch()
+    const policy = "default-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'"
+    await route.fulfill({ response, headers: { ...response.headers(), 'content-security-policy': policy } })
+  })
+  await page.reload()
+  await workshop.upload(window, () => answered)
+  await waitForCharts(window, 3)
   expect(errors).toEqual([])
+})
+
+it('loads the drawing library only once a chart is shown', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  const scripts: string[] = []
+  page.on('response', (response) => response.url().endsWith('.js') && scripts.push(response.url()))
+  await page.reload()
+  await page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
+  expect(scripts).toHaveLength(1)
+  await workshop.upload(window, () => answered)
+  await waitForCharts(window, 3)
+  expect(scripts.length).toBeGreaterThan(1)
 })

@@ -1,0 +1,209 @@
+import { ladderLayout } from '../../analysis/layout/ladder-layout.js'
+import type { CouponLayout, LadderDesign } from '../../analysis/layout/schema.js'
+import type { PointPx, ReadLadder, ReadRung, Rung } from '../../analysis/result.js'
+
+// Invented numbers in the shape of a reading, for tests of what is shown. Nothing here was measured.
+
+export const design: LadderDesign = {
+  ladderId: 'K7Q2XN',
+  layerHeightUm: 50,
+  pixelPitchUm: 34,
+  exposuresS: [1.4, 1.7, 2.1, 2.6, 3.2, 4],
+}
+export const layout = ladderLayout(design)
+
+export const PX_PER_MM = 18
+const MARGIN_MM = 5
+export const photoPx = {
+  widthPx: Math.round((layout.card.sizeMm.x + 2 * MARGIN_MM) * PX_PER_MM),
+  heightPx: Math.round((layout.card.sizeMm.y + 2 * MARGIN_MM) * PX_PER_MM),
+}
+
+/** Pixel of a place on the card, for a camera straight above it. */
+export const toPx = (xMm: number, yMm: number): PointPx => [
+  Math.round((xMm + layout.card.sizeMm.x / 2 + MARGIN_MM) * PX_PER_MM * 10) / 10,
+  Math.round((layout.card.sizeMm.y / 2 - yMm + MARGIN_MM) * PX_PER_MM * 10) / 10,
+]
+
+interface BoxMm {
+  readonly x0Mm: number
+  readonly y0Mm: number
+  readonly x1Mm: number
+  readonly y1Mm: number
+}
+
+/** Outline of a box given in the coupon's millimetres, for the coupon in this slot. */
+function outlinePx(slot: number, { x0Mm, y0Mm, x1Mm, y1Mm }: BoxMm): PointPx[] {
+  const [x, y] = layout.card.slots[slot - 1]?.originMm ?? [0, 0]
+  return [toPx(x + x0Mm, y + y0Mm), toPx(x + x1Mm, y + y0Mm), toPx(x + x1Mm, y + y1Mm), toPx(x + x0Mm, y + y1Mm)]
+}
+
+const couponBox = ({ sizeMm }: CouponLayout): BoxMm => ({ x0Mm: 0, y0Mm: 0, x1Mm: sizeMm.x, y1Mm: sizeMm.y })
+
+const growthAt = (exposureS: number) => 52 * Math.log(exposureS / 2.35)
+
+function profile(growthUm: number) {
+  const positionMm = Array.from({ length: 61 }, (_, i) => -0.4 + i * (0.8 / 60))
+  const halfMm = 0.2 - growthUm / 1000
+  const fitted = positionMm.map((x) => 0.9 - 0.8 / (1 + Math.exp((Math.abs(x) - halfMm) / 0.018)))
+  const light = fitted.map((value, i) => value + 0.02 * Math.sin(i * 2.4))
+  return { positionMm, light, fitted }
+}
+
+function readRung(slot: number, exposureS: number, scatterUm: number): ReadRung {
+  const growthUm = growthAt(exposureS) + scatterUm
+  const throughUm = 310 + 140 * Math.log(exposureS)
+  const standsUm = growthUm > -15 ? 150 : 200
+  const opensUm = growthUm > 15 ? 300 : 200
+  const { coupon } = layout
+  return {
+    slot,
+    exposureS,
+    outlinePx: outlinePx(slot, couponBox(coupon)),
+    growthUm: { value: growthUm, standardUncertainty: 4.2, withinPhotoUncertainty: 1.3 },
+    printThroughUm: { value: throughUm, standardUncertainty: 14 },
+    smallestLineUm: standsUm,
+    smallestSpaceUm: opensUm,
+    haze: { value: 0.07 + 0.004 * slot, standardUncertainty: 0.006 },
+    yellownessPerMm: { value: 0.011, standardUncertainty: 0.001 },
+    inking: 'grooves',
+    offAxisDeg: 6.1,
+    rotationDeg: 0.4,
+    umPerPx: 1000 / PX_PER_MM,
+    uncertaintyBudget: [
+      { source: 'scatter between lines', standardUncertaintyUm: 1.3, shared: false },
+      { source: 'depth of the ink below the rim', standardUncertaintyUm: 3.4, shared: true },
+      { source: 'tone of the camera', standardUncertaintyUm: 2.1, shared: true },
+    ],
+    gratings: coupon.gratings.map((grating, i) => ({
+      group: grating.group,
+      pitchMm: grating.pitchMm,
+      lines: grating.grooves,
+      grooveUm: { value: grating.grooveMm * 1000 - 2 * growthUm, standardUncertainty: 2.5 },
+      growthUm: { value: growthUm + (i === 0 ? 0.8 : -0.8), standardUncertainty: 1.6 },
+      blurPx: 0.9,
+      contrast: 0.88,
+      outlinePx: outlinePx(slot, { ...grating, x1Mm: grating.x0Mm + grating.pitchMm * grating.grooves }),
+      profile: profile(growthUm),
+    })),
+    gaps: coupon.gaps.map((gap) => {
+      const gapUm = gap.gapMm * 1000 - throughUm
+      const common = { id: gap.id, nominalUm: gap.gapMm * 1000, outlinePx: outlinePx(slot, gap) }
+      return gapUm > 60
+        ? { ...common, state: 'open' as const, gapUm: { value: gapUm, standardUncertainty: 12 } }
+        : { ...common, state: 'closed' as const }
+    }),
+    isolated: coupon.isolated.map((feature) => ({
+      id: feature.id,
+      kind: feature.kind,
+      nominalUm: feature.widthMm * 1000,
+      survives: feature.widthMm * 1000 > (feature.kind === 'line' ? standsUm : opensUm) - 20,
+      outlinePx: outlinePx(slot, feature),
+    })),
+    windowOutlinePx: outlinePx(slot, coupon.window),
+    notes: [],
+  }
+}
+
+const rungs: Rung[] = [
+  readRung(1, 1.4, 1.6),
+  readRung(2, 1.7, -2.1),
+  readRung(3, 2.1, 0.9),
+  readRung(4, 2.6, 1.2),
+  readRung(5, 3.2, -1.4),
+  {
+    slot: 6,
+    exposureS: 4,
+    outlinePx: outlinePx(6, couponBox(layout.coupon)),
+    refusal: {
+      code: 'glare-on-grating',
+      advice: 'Move the lamp to the side until no reflection lies on the grooves, and photograph again.',
+      detail: '38 % of the grating is clipped, 2 % allowed',
+    },
+  },
+]
+
+/** Straight fit with a 95 % band, drawn from 1.4 s to 4 s. */
+const curve = Array.from({ length: 41 }, (_, i) => {
+  const exposureS = 1.4 * (4 / 1.4) ** (i / 40)
+  const growthUm = growthAt(exposureS)
+  const halfUm = 2.4 + 6 * Math.log(exposureS / 2.2) ** 2
+  return { exposureS, growthUm, lowUm: growthUm - halfUm, highUm: growthUm + halfUm }
+})
+
+/** A ladder whose rungs bracket dose-to-size: five rungs read, one refused. */
+export const answered: ReadLadder = {
+  schema: 'stepglass-reading-1',
+  design,
+  photo: photoPx,
+  card: {
+    umPerPx: 1000 / PX_PER_MM,
+    tiltDeg: 2.3,
+    cameraDistanceMm: 410,
+    radialDistortion: -0.012,
+    residualUm: 9,
+    fiducialsFound: layout.card.fiducials.length,
+    fiducialsExpected: layout.card.fiducials.length,
+    fiducialsPx: layout.card.fiducials.map(({ xMm, yMm }) => toPx(xMm, yMm)),
+  },
+  tone: { exponent: 1.02, contrast: 0.04, inkGainUm: 22, residual: 0.006 },
+  rungs,
+  growthFit: {
+    model: 'straight',
+    coefficients: [growthAt(2.35), 52],
+    referenceS: 2.35,
+    residualsUm: [1.6, -2.1, 0.9, 1.2, -1.4].map((residualUm, i) => ({ slot: i + 1, residualUm })),
+    curve,
+    degreesOfFreedom: 3,
+  },
+  penetrationDepthUm: { value: 140, standardUncertainty: 9 },
+  doseToSize: { exposureS: 2.35, intervalS: [2.16, 2.56] },
+  usableRange: {
+    toleranceUm: 20,
+    rangeS: [1.6, 3.45],
+    confidentRangeS: [1.76, 3.12],
+    reachesEnd: { low: false, high: false },
+  },
+  suggestion: {
+    exposureS: 2.3,
+    intervalS: [2.16, 2.56],
+    expectedGrowthUm: { value: -1.1, standardUncertainty: 4.4 },
+    rule: 'Dose-to-size, rounded to the 0.1 s steps of the printer.',
+    limitedBy: 'The ink in the grooves shifts all coupons alike by up to 7 µm; a caliper on the 4 mm tab would tell.',
+    confidence: 'Five rungs on both sides of zero growth agree with one line to within 2 µm.',
+  },
+  warnings: [
+    {
+      code: 'card-scaled',
+      advice: 'The card was printed at 98.4 % of its size; widths do not depend on it, distances on the card do.',
+      detail: 'printed scale 0.984',
+    },
+  ],
+}
+
+/** A ladder that begins beyond dose-to-size: no suggestion, but the next ladder to print. */
+export const unbracketed: ReadLadder = (() => {
+  const { suggestion: _s, usableRange: _u, doseToSize: _d, ...rest } = answered
+  return {
+    ...rest,
+    rungs: rungs.slice(3),
+    noSuggestion: {
+      code: 'ladder-does-not-bracket',
+      advice: 'Every rung printed too big: the right exposure lies below the lowest of this ladder.',
+      detail: 'lowest rung 2.6 s grows by 6 µm per side',
+      nextLadder: {
+        exposuresS: [1.2, 1.5, 1.8, 2.2],
+        why: 'Four rungs below the lowest one, close enough that two of them lie on either side of zero growth.',
+      },
+    },
+  }
+})()
+
+export const refused = {
+  schema: 'stepglass-reading-1' as const,
+  refusal: {
+    code: 'card-cropped',
+    advice: 'Step back until all black discs of the card are in the picture, and photograph again.',
+    detail: '7 of 15 discs found, 10 needed',
+  },
+}

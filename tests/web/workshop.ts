@@ -1,0 +1,97 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join, resolve } from 'node:path'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Page } from 'playwright-core'
+import { expect, onTestFinished } from 'vitest'
+import type { Stage } from '../../analysis/measure-ladder.js'
+import type { LadderReading } from '../../analysis/result.js'
+import { buildApp } from '../../server/app.js'
+import { openBrowser } from '../support/open-browser.js'
+import { drawPhoto } from '../support/photo-drawing.js'
+import { answered } from '../support/reading-fixture.js'
+
+type Read = (
+  options: { toleranceUm?: number },
+  onStage: (stage: Stage) => void,
+) => LadderReading | Promise<LadderReading>
+
+const sizes = {
+  phone: { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true },
+  desktop: { viewport: { width: 1280, height: 900 } },
+} as const
+export type Size = keyof typeof sizes
+
+/** The page, opened; every error in its console is kept. */
+export interface Opened {
+  readonly page: Page
+  readonly errors: string[]
+}
+
+/** The service with a stand-in for the reader, and a browser to look at it. */
+export async function openWorkshop() {
+  const dataFolder = mkdtempSync(join(tmpdir(), 'stepglass-page-'))
+  const reader: { read: Read } = { read: () => answered }
+  const app = await buildApp({
+    dataFolder,
+    webFolder: resolve('dist/web'),
+    pool: {
+      threads: 1,
+      read: async (_path, options, onStage) => reader.read(options, onStage),
+      convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
+      close: () => Promise.resolve(),
+    },
+  })
+  const url = await app.listen({ port: 0, host: '127.0.0.1' })
+  const browser = await openBrowser()
+  const photo = await drawPhoto()
+  let photos = 0
+
+  /** A photograph the service has not seen: the bytes after the end of the picture differ. */
+  function freshPhoto(): { name: string; mimeType: string; buffer: Buffer } {
+    photos += 1
+    const buffer = Buffer.concat([photo, Buffer.from(`photo ${photos}`)])
+    return { name: `ladder-${photos}.jpg`, mimeType: 'image/jpeg', buffer }
+  }
+
+  /** Opens the page in a window of its own, closed when the test ends. */
+  async function open(size: Size = 'desktop'): Promise<Opened> {
+    const context = await browser.newContext(sizes[size])
+    onTestFinished(() => context.close())
+    const page = await context.newPage()
+    const errors: string[] = []
+    page.on('pageerror', (error) => errors.push(String(error)))
+    page.on('console', (message) => message.type() === 'error' && errors.push(message.text()))
+    await page.goto(url)
+    return { page, errors }
+  }
+
+  /** Sends a photograph through the page; the reader will say this of it. */
+  async function upload({ page }: Opened, read: Read): Promise<void> {
+    reader.read = read
+    await page.getByLabel('Choose a photo').setInputFiles(freshPhoto())
+    await page.waitForURL(/#\/reading\//)
+  }
+
+  async function close(): Promise<void> {
+    await browser.close()
+    await app.close()
+    rmSync(dataFolder, { recursive: true })
+  }
+  return { url, reader, freshPhoto, open, upload, close }
+}
+
+/** Waits until this many charts are drawn, so that what is checked next is the whole page. */
+export async function waitForCharts({ page }: Opened, count: number): Promise<void> {
+  await expect.poll(() => page.locator('.chart svg').count(), { timeout: 15_000 }).toBe(count)
+}
+
+/** Nothing in the console, no sideways scroll, no accessibility violation, colours readable in light and in dark. */
+export async function expectSound({ page, errors }: Opened): Promise<void> {
+  expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([])
+  await page.emulateMedia({ colorScheme: 'dark' })
+  expect((await new AxeBuilder({ page }).withRules('color-contrast').analyze()).violations).toEqual([])
+  await page.emulateMedia({ colorScheme: 'light' })
+  expect(await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth')).toBe(0)
+  expect(errors).toEqual([])
+}

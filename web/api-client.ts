@@ -1,0 +1,122 @@
+import type { ErrorReply } from '../server/api/common.js'
+import type { LadderDesign, LadderList, LadderRecord, PlanRequest } from '../server/api/ladders.js'
+import type {
+  PhotoAccepted,
+  ReadingList,
+  ReadingOptions,
+  ReadingProgress,
+  ReadingReply,
+} from '../server/api/readings.js'
+
+/** The service said no, or nothing at all (status 0). */
+export class ServiceError extends Error {
+  override readonly name = 'ServiceError'
+  readonly status: number
+  readonly advice: string | undefined
+
+  constructor(status: number, message: string, advice?: string) {
+    super(message)
+    this.status = status
+    this.advice = advice
+  }
+}
+
+const isErrorReply = (body: unknown): body is ErrorReply =>
+  typeof body === 'object' && body !== null && 'message' in body && 'advice' in body
+
+async function call<Reply>(path: string, init?: RequestInit): Promise<Reply> {
+  const response = await fetch(path, init).catch((cause: unknown) => {
+    throw new ServiceError(0, String(cause))
+  })
+  if (response.ok) return (await response.json()) as Reply
+  const body: unknown = await response.json().catch(() => undefined)
+  if (isErrorReply(body)) throw new ServiceError(response.status, body.message, body.advice)
+  throw new ServiceError(response.status, response.statusText)
+}
+
+const sendJson = (body: unknown): RequestInit => ({
+  method: 'POST',
+  headers: { 'content-type': 'application/json' },
+  body: JSON.stringify(body),
+})
+
+export function sendPhoto(photo: File): Promise<PhotoAccepted> {
+  const body = new FormData()
+  body.set('photo', photo)
+  return call('/api/photos', { method: 'POST', body })
+}
+
+/** Reads the photograph of a reading once more. With the options it had, the same reading is made anew. */
+export const readAgain = (readingId: string, options: ReadingOptions): Promise<PhotoAccepted> =>
+  call(`${readingPath(readingId)}/again`, sendJson(options))
+
+export const listReadings = (limit: number): Promise<ReadingList> => call(`/api/readings?limit=${limit}`)
+
+export const getReading = (readingId: string): Promise<ReadingReply> => call(readingPath(readingId))
+
+export const makeLadder = (plan: PlanRequest): Promise<LadderRecord> => call('/api/ladders/plan', sendJson(plan))
+
+export const listLadders = (): Promise<LadderList> => call('/api/ladders')
+
+const readingPath = (readingId: string) => `/api/readings/${encodeURIComponent(readingId)}`
+
+export const resultUrl = readingPath
+
+export const overlayUrl = (readingId: string): string => `${readingPath(readingId)}/overlay.jpg`
+
+/** The photograph upright, not wider than asked. */
+export const photoUrl = (photoId: string, widthPx: number): string => `/api/photos/${photoId}/image?width=${widthPx}`
+
+export type Paper = 'a4' | 'letter'
+
+function designQuery({ ladderId, layerHeightUm, pixelPitchUm, exposuresS }: LadderDesign): URLSearchParams {
+  const query = new URLSearchParams({
+    ladderId,
+    layerHeightUm: String(layerHeightUm),
+    pixelPitchUm: String(pixelPitchUm),
+  })
+  for (const exposureS of exposuresS) query.append('exposuresS', String(exposureS))
+  return query
+}
+
+export function cardUrl(design: LadderDesign, paper: Paper): string {
+  const query = designQuery(design)
+  query.set('paper', paper)
+  return `/api/ladders/card.pdf?${query}`
+}
+
+/** Everything to print for a ladder, in one archive. */
+export const kitUrl = (design: LadderDesign): string => `/api/ladders/kit.zip?${designQuery(design)}`
+
+const RETRY_MS = 2000
+
+/**
+ * Follows a reading until it ends.
+ *
+ * @param onEnd called once, when the reading ended or can no longer be followed: load it again to see which
+ * @returns stops following
+ */
+export function watchProgress(
+  readingId: string,
+  onProgress: (progress: ReadingProgress) => void,
+  onEnd: () => void,
+): () => void {
+  const events = new EventSource(`${readingPath(readingId)}/progress`)
+  let retry: ReturnType<typeof setTimeout> | undefined
+  const stop = () => {
+    clearTimeout(retry)
+    events.close()
+  }
+  events.onmessage = (event: MessageEvent<string>) => {
+    const progress = JSON.parse(event.data) as ReadingProgress
+    onProgress(progress)
+    if (progress.state !== 'done' && progress.state !== 'failed') return
+    stop()
+    onEnd()
+  }
+  // The browser reconnects by itself unless the service refused outright.
+  events.onerror = () => {
+    if (events.readyState === EventSource.CLOSED) retry = setTimeout(onEnd, RETRY_MS)
+  }
+  return stop
+}

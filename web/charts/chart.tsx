@@ -1,0 +1,40 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import { texts } from '../texts.js'
+
+interface Props {
+  /** Loads what is needed and gives the picture for a width in pixels; changes only with what it draws. */
+  readonly load: () => Promise<(widthPx: number) => SVGSVGElement>
+  /** All the picture says, in words. */
+  readonly label: string
+}
+
+/** Room for a chart. Its code is fetched only once it is on the page. */
+export function Chart({ load, label }: Props) {
+  const box = useRef<HTMLDivElement>(null)
+  const [failed, setFailed] = useState(false)
+  useEffect(() => {
+    let gone = false
+    let resize: ResizeObserver | undefined
+    load().then(
+      (picture) => {
+        if (gone || !box.current) return
+        const { current: place } = box
+        let drawnPx = 0
+        resize = new ResizeObserver(() => {
+          const widthPx = Math.floor(place.clientWidth)
+          if (widthPx === 0 || widthPx === drawnPx) return
+          drawnPx = widthPx
+          place.replaceChildren(picture(widthPx))
+        })
+        resize.observe(place)
+      },
+      () => !gone && setFailed(true),
+    )
+    return () => {
+      gone = true
+      resize?.disconnect()
+    }
+  }, [load])
+  if (failed) return <p class="hint">{texts.chart.failed}</p>
+  return <div class="chart" role="img" aria-label={label} ref={box} />
+}

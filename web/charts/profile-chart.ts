@@ -1,0 +1,27 @@
+import { dot, line, ruleY } from '@observablehq/plot'
+import type { GratingReading } from '../../server/api/readings.js'
+import { texts } from '../texts.js'
+import { draw } from './frame.js'
+
+type Profile = NonNullable<GratingReading['profile']>
+
+/** Light across a groove with the edges fitted to it. */
+export function profileChart({ positionMm, light, fitted }: Profile, widthPx: number): SVGSVGElement {
+  const x = (_: number, i: number) => positionMm[i]
+  const y = (value: number) => value
+  return draw(widthPx, {
+    x: {
+      label: texts.feature.profileX,
+      labelAnchor: 'center',
+      labelArrow: 'none',
+      labelOffset: 42,
+      ticks: widthPx < 460 ? 4 : 8,
+    },
+    y: { label: texts.feature.profileY, labelArrow: 'none', grid: true, ticks: 5, zero: true },
+    marks: [
+      ruleY([0], { stroke: 'currentColor' }),
+      dot(light, { x, y, r: 3, fill: 'var(--data)', fillOpacity: 0.7 }),
+      line(fitted, { x, y, stroke: 'var(--suggest)', strokeWidth: 2.5 }),
+    ],
+  })
+}

@@ -1,0 +1,27 @@
+/** The mark: three rungs, each with more light than the last. */
+export const Logo = () => (
+  <svg class="logo" viewBox="0 0 32 32" aria-hidden="true">
+    <rect x="2" y="20" width="8" height="10" rx="1.5" fill-opacity="0.4" />
+    <rect x="12" y="12" width="8" height="18" rx="1.5" fill-opacity="0.65" />
+    <rect x="22" y="2" width="8" height="28" rx="1.5" />
+  </svg>
+)
+
+export const CameraIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M3.5 7.5h4l1.6-2.5h5.8l1.6 2.5h4v11.5h-17z" />
+    <circle cx="12" cy="13" r="3.6" />
+  </svg>
+)
+
+export const LadderIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M7 21V3M17 21V3M7 7h10M7 12h10M7 17h10" />
+  </svg>
+)
+
+export const WarningIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M12 4 2.8 20h18.4zM12 10v4.5M12 17v.6" />
+  </svg>
+)

@@ -1,0 +1,83 @@
+import { useRef, useState } from 'preact/hooks'
+import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
+import { formatShort, formatTime, sentenceOfCode } from '../format.js'
+import { WarningIcon } from '../icons.js'
+import { texts } from '../texts.js'
+import { AboutPhoto } from './about-photo.js'
+import { Answer } from './answer.js'
+import { GrowthSection } from './growth-section.js'
+import { NoAnswer } from './no-answer.js'
+import { OptionsForm } from './options-form.js'
+import { PhotoMap } from './photo-map.js'
+import { PrintThroughSection } from './print-through-section.js'
+import { RungTable } from './rung-table.js'
+import { SimulatedNote } from './simulated-note.js'
+
+/** The slot looked at first: the one nearest to what is suggested. */
+function firstSlot({ rungs, suggestion, doseToSize }: ReadLadder): number {
+  const target = suggestion?.exposureS ?? doseToSize?.exposureS
+  const off = (exposureS: number) => (target === undefined ? 0 : Math.abs(Math.log(exposureS / target)))
+  const [nearest] = rungs.filter((rung) => 'growthUm' in rung).sort((a, b) => off(a.exposureS) - off(b.exposureS))
+  return (nearest ?? rungs[0])?.slot ?? 1
+}
+
+interface Props {
+  readonly reading: ReadingReply
+  readonly ladder: ReadLadder
+  /** Loads the reading once more: it is being made anew. */
+  readonly reload: () => void
+}
+
+/** What a photograph says of a ladder: the answer first, then what it rests on. */
+export function LadderView({ reading, ladder, reload }: Props) {
+  const { design, warnings } = ladder
+  const [slot, setSlot] = useState(() => firstSlot(ladder))
+  const photo = useRef<HTMLElement>(null)
+  const showSlot = (wanted: number) => {
+    setSlot(wanted)
+    photo.current?.focus({ preventScroll: true })
+    photo.current?.scrollIntoView()
+  }
+  return (
+    <div class="ladder">
+      <div class="ladder-head">
+        <h1>{texts.reading.title(design.ladderId)}</h1>
+        <p class="hint">
+          {formatTime(reading.createdAt)} ·{' '}
+          {texts.reading.facts(formatShort(design.layerHeightUm / 1000), formatShort(design.pixelPitchUm))}
+        </p>
+      </div>
+      {reading.simulated && <SimulatedNote />}
+      <div class="ladder-top">
+        <div class="stack">
+          <Answer ladder={ladder} />
+          {ladder.noSuggestion && <NoAnswer design={design} reason={ladder.noSuggestion} />}
+          {warnings.length > 0 && (
+            <section class="note warning" aria-labelledby="warnings">
+              <h2 id="warnings">
+                <WarningIcon />
+                {texts.warnings.title}
+              </h2>
+              <ul>
+                {warnings.map(({ code, advice, detail }) => (
+                  <li key={code}>
+                    <strong>{sentenceOfCode(code)}.</strong> {advice}
+                    {detail && <span class="hint"> ({detail})</span>}
+                  </li>
+                ))}
+              </ul>
+            </section>
+          )}
+          <OptionsForm reading={reading} reload={reload} />
+        </div>
+        <div class="stack">
+          <GrowthSection ladder={ladder} />
+          <PrintThroughSection ladder={ladder} />
+        </div>
+      </div>
+      <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} sectionRef={photo} />
+      <RungTable ladder={ladder} showSlot={showSlot} />
+      <AboutPhoto ladder={ladder} readingId={reading.readingId} />
+    </div>
+  )
+}

@@ -1,0 +1,33 @@
+import type { LadderDesign } from '../../server/api/ladders.js'
+import type { ReadLadder } from '../../server/api/readings.js'
+import { formatExposures, sentenceOfCode } from '../format.js'
+import { LadderIcon } from '../icons.js'
+import { printAddress } from '../route.js'
+import { texts } from '../texts.js'
+
+interface Props {
+  readonly design: LadderDesign
+  readonly reason: NonNullable<ReadLadder['noSuggestion']>
+}
+
+/** Why there is no suggestion, and the ladder that would give one. */
+export function NoAnswer({ design, reason }: Props) {
+  const { title, next, nextList, print } = texts.noAnswer
+  const { exposuresS, why } = reason.nextLadder
+  const { layerHeightUm, pixelPitchUm } = design
+  return (
+    <section class="panel no-answer" aria-labelledby="no-answer">
+      <h2 id="no-answer">{title}</h2>
+      <p class="verdict">{sentenceOfCode(reason.code)}</p>
+      <p>{reason.advice}</p>
+      {reason.detail && <p class="hint">{reason.detail}</p>}
+      <h3>{next}</h3>
+      <p class="next-list">{nextList(formatExposures(exposuresS))}</p>
+      <p>{why}</p>
+      <a class="button main" href={printAddress({ layerHeightUm, pixelPitchUm, exposuresS })}>
+        <LadderIcon />
+        {print}
+      </a>
+    </section>
+  )
+}

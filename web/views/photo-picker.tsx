@@ -1,0 +1,89 @@
+import { useEffect, useRef, useState } from 'preact/hooks'
+import { sendPhoto } from '../api-client.js'
+import { CameraIcon } from '../icons.js'
+import { goTo, readingAddress } from '../route.js'
+import { texts } from '../texts.js'
+import { FailureNote, type Failure, toFailure } from './failure-note.js'
+
+// Phones often hand over HEIC without a type.
+const isPicture = (file: File) =>
+  file.type.startsWith('image/') || /\.(hei[cf]|jpe?g|png|webp|avif|tiff?)$/i.test(file.name)
+
+/** Takes a photo from the camera, the files, the clipboard or a drop, sends it and goes to its reading. */
+export function PhotoPicker() {
+  const { start } = texts
+  const [sending, setSending] = useState<string>()
+  const [failure, setFailure] = useState<Failure>()
+  const [over, setOver] = useState(false)
+
+  const send = async (file: File | undefined) => {
+    if (!file) return
+    if (!isPicture(file)) return setFailure({ message: start.notAPicture })
+    setFailure(undefined)
+    setSending(file.name)
+    try {
+      const { readingId } = await sendPhoto(file)
+      goTo(readingAddress(readingId))
+    } catch (error) {
+      setFailure(toFailure(error, start.sendFailed))
+      setSending(undefined)
+    }
+  }
+  const latest = useRef(send)
+  latest.current = send
+
+  useEffect(() => {
+    const paste = (event: ClipboardEvent) => void latest.current(event.clipboardData?.files[0])
+    const hover = (event: DragEvent) => {
+      event.preventDefault()
+      setOver(true)
+    }
+    const leave = (event: DragEvent) => event.relatedTarget === null && setOver(false)
+    const drop = (event: DragEvent) => {
+      event.preventDefault()
+      setOver(false)
+      void latest.current(event.dataTransfer?.files[0])
+    }
+    document.addEventListener('paste', paste)
+    document.addEventListener('dragover', hover)
+    document.addEventListener('dragleave', leave)
+    document.addEventListener('drop', drop)
+    return () => {
+      document.removeEventListener('paste', paste)
+      document.removeEventListener('dragover', hover)
+      document.removeEventListener('dragleave', leave)
+      document.removeEventListener('drop', drop)
+    }
+  }, [])
+
+  const picker = (label: string, look: string, camera: boolean) => (
+    <label class={`button ${look}`}>
+      <input
+        class="file"
+        type="file"
+        accept="image/*,.heic,.heif"
+        {...(camera ? { capture: 'environment' as const } : {})}
+        disabled={sending !== undefined}
+        onChange={(event) => {
+          const [file] = event.currentTarget.files ?? []
+          void send(file)
+          event.currentTarget.value = ''
+        }}
+      />
+      <CameraIcon />
+      {label}
+    </label>
+  )
+  return (
+    <div class={over ? 'picker over' : 'picker'} aria-busy={sending !== undefined}>
+      <div class="picker-buttons">
+        {picker(start.takePhoto, 'main for-touch', true)}
+        {picker(start.choosePhoto, 'main-on-desk', false)}
+      </div>
+      <p class="for-mouse">{over ? start.dropNow : start.dropHint}</p>
+      <p class="hint">{start.formats}</p>
+      <p role="status">{sending && start.sending(sending)}</p>
+      {failure && <FailureNote failure={failure} />}
+    </div>
+  )
+}

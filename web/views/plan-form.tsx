@@ -1,0 +1,156 @@
+import { useId, useState } from 'preact/hooks'
+import type { LadderRecord, PlanRequest } from '../../server/api/ladders.js'
+import { makeLadder } from '../api-client.js'
+import { LadderIcon } from '../icons.js'
+import { recall, remember } from '../remembered.js'
+import { texts } from '../texts.js'
+import { FailureNote, toFailure, type Failure } from './failure-note.js'
+import { NumberField } from './number-field.js'
+
+const words = texts.print
+
+/** Exposures as typed; nothing if it is not a list of them. */
+export function parseExposures(text: string): number[] | undefined {
+  const exposuresS = text
+    .split(/[\s;/]+/)
+    .filter(Boolean)
+    .map((part) => Number(part.replace(/,$/, '').replace(',', '.')))
+  const fine = exposuresS.every((exposureS) => exposureS > 0) && exposuresS.length >= 1 && exposuresS.length <= 8
+  return fine ? exposuresS : undefined
+}
+
+interface Props {
+  readonly wish: URLSearchParams
+  readonly onMade: (ladder: LadderRecord) => void
+}
+
+/** Asks for printer and exposures; the service works out the ladder. */
+export function PlanForm({ wish, onMade }: Props) {
+  const listId = useId()
+  const wishedUm = wish.get('layerHeightUm')
+  const [layerMm, setLayerMm] = useState(wishedUm ? String(Number(wishedUm) / 1000) : recall('layer-mm', '0.05'))
+  const [pixelUm, setPixelUm] = useState(wish.get('pixelPitchUm') ?? recall('pixel-um', ''))
+  const [timeStepS, setTimeStepS] = useState(recall('time-step-s', '0.1'))
+  const [byList, setByList] = useState(wish.has('exposuresS'))
+  const [list, setList] = useState(wish.get('exposuresS') ?? '')
+  const [range, setRange] = useState({ fromS: '', toS: '', rungs: '6' })
+  const [busy, setBusy] = useState(false)
+  const [failure, setFailure] = useState<Failure>()
+
+  const plan = (): PlanRequest | undefined => {
+    // Typed decimals times 1000 may miss the whole number they mean by a rounding error.
+    const printer = { layerHeightUm: Number((Number(layerMm) * 1000).toFixed(3)), pixelPitchUm: Number(pixelUm) }
+    if (!byList) {
+      const { fromS, toS, rungs } = range
+      const ends = { fromS: Number(fromS), toS: Number(toS), rungs: Number(rungs), timeStepS: Number(timeStepS) }
+      return { ...printer, range: ends }
+    }
+    const exposuresS = parseExposures(list)
+    return exposuresS && { ...printer, exposuresS }
+  }
+  const make = async () => {
+    const wanted = plan()
+    if (!wanted) return setFailure({ message: words.notANumbers })
+    setBusy(true)
+    setFailure(undefined)
+    try {
+      onMade(await makeLadder(wanted))
+      remember({ 'layer-mm': layerMm, 'pixel-um': pixelUm, 'time-step-s': timeStepS })
+    } catch (error) {
+      setFailure(toFailure(error, words.failed))
+    }
+    setBusy(false)
+  }
+  const choice = (label: string, list: boolean) => (
+    <label class="choice">
+      <input type="radio" name="how" checked={byList === list} onChange={() => setByList(list)} />
+      {label}
+    </label>
+  )
+  return (
+    <form
+      class="panel plan"
+      onSubmit={(event) => {
+        event.preventDefault()
+        void make()
+      }}
+    >
+      <fieldset>
+        <legend>{words.printer}</legend>
+        <div class="fields">
+          <NumberField label={words.layer} value={layerMm} onChange={setLayerMm} min={0.01} max={0.3} required />
+          <NumberField
+            label={words.pixel}
+            hint={words.pixelHint}
+            value={pixelUm}
+            onChange={setPixelUm}
+            min={8}
+            max={120}
+            required
+          />
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>{words.exposures}</legend>
+        <div class="choices">
+          {choice(words.byRange, false)}
+          {choice(words.byList, true)}
+        </div>
+        {byList ? (
+          <div class="field">
+            <label for={listId}>{words.list}</label>
+            <input
+              id={listId}
+              type="text"
+              inputMode="text"
+              value={list}
+              required
+              aria-describedby={`${listId}-hint`}
+              onInput={(event) => setList(event.currentTarget.value)}
+            />
+            <p class="hint" id={`${listId}-hint`}>
+              {words.listHint}
+            </p>
+          </div>
+        ) : (
+          <>
+            <div class="fields">
+              <NumberField
+                label={words.lowest}
+                value={range.fromS}
+                onChange={(fromS) => setRange({ ...range, fromS })}
+                min={0.01}
+                max={999}
+                required
+              />
+              <NumberField
+                label={words.highest}
+                value={range.toS}
+                onChange={(toS) => setRange({ ...range, toS })}
+                min={0.01}
+                max={999}
+                required
+              />
+              <NumberField
+                label={words.rungs}
+                value={range.rungs}
+                onChange={(rungs) => setRange({ ...range, rungs })}
+                min={2}
+                max={8}
+                required
+                whole
+              />
+              <NumberField label={words.timeStep} value={timeStepS} onChange={setTimeStepS} min={0.01} required />
+            </div>
+            <p class="hint">{words.firstTime}</p>
+          </>
+        )}
+      </fieldset>
+      {failure && <FailureNote failure={failure} />}
+      <button class="main" disabled={busy}>
+        <LadderIcon />
+        {busy ? words.making : words.make}
+      </button>
+    </form>
+  )
+}

@@ -1,0 +1,34 @@
+import { useCallback } from 'preact/hooks'
+import type { ReadLadder } from '../../server/api/readings.js'
+import { Chart } from '../charts/chart.js'
+import { Key } from '../charts/key.js'
+import { formatExpanded, formatExposure } from '../format.js'
+import { texts } from '../texts.js'
+
+/** Print-through against exposure, as a chart; nothing where it was not measured. */
+export function PrintThroughSection({ ladder }: { ladder: ReadLadder }) {
+  const { title, lead, chart, depth, key } = texts.printThrough
+  const load = useCallback(async () => {
+    const { printThroughChart } = await import('../charts/print-through-chart.js')
+    return (widthPx: number) => printThroughChart(ladder, widthPx)
+  }, [ladder])
+  const points = ladder.rungs.flatMap((rung) =>
+    'growthUm' in rung && rung.printThroughUm
+      ? [texts.growth.summary(formatExposure(rung.exposureS), formatExpanded(rung.printThroughUm))]
+      : [],
+  )
+  if (points.length === 0) return null
+  return (
+    <section class="panel" aria-labelledby="print-through">
+      <h2 id="print-through">{title}</h2>
+      <p class="hint">{lead}</p>
+      {points.length > 1 && (
+        <>
+          <Chart load={load} label={chart(points.join('; '))} />
+          <Key entries={[['point', key]]} />
+        </>
+      )}
+      {ladder.penetrationDepthUm && <p>{depth(formatExpanded(ladder.penetrationDepthUm))}</p>}
+    </section>
+  )
+}

@@ -1,0 +1,33 @@
+import type { ReadingReply, RefusalReply } from '../../server/api/readings.js'
+import { photoUrl } from '../api-client.js'
+import { sentenceOfCode } from '../format.js'
+import { texts } from '../texts.js'
+import { PhotoPicker } from './photo-picker.js'
+import { SimulatedNote } from './simulated-note.js'
+
+/** The photograph says nothing: why, what to do, and the button to do it. */
+export function RefusedView({ reading, refusal }: { reading: ReadingReply; refusal: RefusalReply }) {
+  const words = texts.refused
+  return (
+    <div class="refused">
+      <h1>{words.title}</h1>
+      {reading.simulated && <SimulatedNote />}
+      <div class="refused-body">
+        <section class="panel" aria-labelledby="why">
+          <h2 id="why">{sentenceOfCode(refusal.code)}</h2>
+          <p class="lead">{refusal.advice}</p>
+          {refusal.detail && (
+            <p class="hint">
+              {words.found}: {refusal.detail}
+            </p>
+          )}
+        </section>
+        <img class="thumb" src={photoUrl(reading.photoId, 640)} alt={words.photoAlt} />
+      </div>
+      <section aria-labelledby="again">
+        <h2 id="again">{words.another}</h2>
+        <PhotoPicker />
+      </section>
+    </div>
+  )
+}

@@ -1,0 +1,85 @@
+import type { ReadLadder, ReadRung, RefusedRung } from '../../server/api/readings.js'
+import { formatExpanded, formatExposure, formatShort, sentenceOfCode } from '../format.js'
+import { texts } from '../texts.js'
+
+const words = texts.rungs
+
+function valuesOf(rung: ReadRung): [string, string][] {
+  const { head, none, dash } = words
+  return [
+    [head.growth, formatExpanded(rung.growthUm)],
+    [head.printThrough, rung.printThroughUm ? formatExpanded(rung.printThroughUm) : dash],
+    [head.line, rung.smallestLineUm === null ? none : formatShort(rung.smallestLineUm)],
+    [head.space, rung.smallestSpaceUm === null ? none : formatShort(rung.smallestSpaceUm)],
+    [head.haze, rung.haze ? formatExpanded(rung.haze) : dash],
+  ]
+}
+
+function Refusal({ refusal: { code, advice, detail } }: Pick<RefusedRung, 'refusal'>) {
+  return (
+    <td role="cell" colSpan={5} class="refusal">
+      <strong>
+        {words.notRead}: {sentenceOfCode(code).toLowerCase()}.
+      </strong>{' '}
+      {advice}
+      {detail && <span class="hint"> ({detail})</span>}
+    </td>
+  )
+}
+
+interface Props {
+  readonly ladder: ReadLadder
+  readonly showSlot: (slot: number) => void
+}
+
+/** Every rung with its numbers or the reason there are none. Roles are spelled out because phones show rows as cards. */
+export function RungTable({ ladder, showSlot }: Props) {
+  return (
+    <section class="panel rungs" aria-labelledby="rungs">
+      <h2 id="rungs">{words.title}</h2>
+      <table role="table" aria-labelledby="rungs">
+        <thead role="rowgroup">
+          <tr role="row">
+            {Object.values(words.head).map((name) => (
+              <th key={name} role="columnheader" scope="col">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody role="rowgroup">
+          {ladder.rungs.map((rung) => (
+            <tr key={rung.slot} role="row">
+              <th role="rowheader" scope="row">
+                <button
+                  type="button"
+                  class="link"
+                  aria-label={words.show(rung.slot)}
+                  onClick={() => showSlot(rung.slot)}
+                >
+                  {rung.slot}
+                </button>
+              </th>
+              <td role="cell" data-name={words.head.exposure} class="exposure">
+                {formatExposure(rung.exposureS)}
+              </td>
+              {'refusal' in rung ? (
+                <Refusal refusal={rung.refusal} />
+              ) : (
+                valuesOf(rung).map(([name, value], index) => (
+                  <td key={name} role="cell" data-name={name}>
+                    {value}
+                    {index === 0 && rung.notes.length > 0 && (
+                      <span class="hint"> ({words.partsNotRead(rung.notes.length)})</span>
+                    )}
+                  </td>
+                ))
+              )}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <p class="hint">{words.note}</p>
+    </section>
+  )
+}
