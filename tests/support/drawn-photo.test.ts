@@ -1,5 +1,8 @@
+import { readFileSync } from 'node:fs'
+import { createRequire } from 'node:module'
 import sharp from 'sharp'
 import { describe, expect, it } from 'vitest'
+import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
 import { ladderLayout } from '../../analysis/layout/ladder-layout.js'
 import type { RectMm } from '../../analysis/layout/schema.js'
 import {
@@ -163,6 +166,17 @@ it('puts the discs where the truth says, print scale and distortion included', a
     // A disc's image stands off that of its centre: by tilt f (r / z)^2 tan 4 deg = 0.01 px, by distortion up to
     // 3 k1 (R / half-diagonal)^2 of the distance from the middle, 0.04 px.
     expect(Math.hypot(column - fiducial.column, row - fiducial.row)).toBeLessThan(0.05)
+  }
+})
+
+it('draws a code that a reader of codes reads, with ink spread over the edges of its modules', async () => {
+  const { resolve } = createRequire(import.meta.url)
+  const { buffer } = new Uint8Array(readFileSync(resolve('zxing-wasm/reader/zxing_reader.wasm')))
+  void prepareZXingModule({ overrides: { wasmBinary: buffer } })
+  for (const inkGainUm of [0, 60]) {
+    const { file } = await drawPhoto({ layout, card: { inkGainUm } })
+    const [code] = await readBarcodes(file, { formats: ['QRCode'] })
+    expect(code?.text).toBe(layout.card.code.payload)
   }
 })
 

@@ -17,7 +17,7 @@ import { develop } from './drawn/processing.js'
 import { addGlare, blurOf, createScene, moveDuringExposure, paintDisc } from './drawn/scene.js'
 import { expose } from './drawn/sensor.js'
 
-export type { CouponOptions, DrawPhotoOptions } from './drawn/options.js'
+export type { DrawPhotoOptions } from './drawn/options.js'
 export { faultyPhotos } from './drawn/faulty-photos.js'
 export { drawPictureWithoutCard } from './drawn/other-pictures.js'
 
