@@ -1,0 +1,39 @@
+import { describe, expect, it } from 'vitest'
+import { bisect, intervalsAtMostZero } from '../../../analysis/statistics/sign-intervals.js'
+
+describe('intervalsAtMostZero', () => {
+  it('finds every piece between the roots of a polynomial', () => {
+    // (x + 3)(x + 1)(x - 1)(x - 4): at most zero on [-3, -1] and [1, 4].
+    const f = (x: number) => (x + 3) * (x + 1) * (x - 1) * (x - 4)
+    const pieces = intervalsAtMostZero(f, -10, 10)
+    const expected = [
+      [-3, -1],
+      [1, 4],
+    ]
+    expect(pieces).toHaveLength(2)
+    // Bisected to the last bit, at which f itself still rounds.
+    pieces.forEach((piece, i) => piece.forEach((end, j) => expect(end).toBeCloseTo(expected[i]![j]!, 12)))
+    for (const end of pieces.flat()) expect(f(end)).toBeLessThanOrEqual(0)
+  })
+
+  it('keeps pieces that touch the ends, and ends exactly there', () => {
+    expect(intervalsAtMostZero((x) => Math.abs(x) - 1, -0.5, 0.7)).toEqual([[-0.5, 0.7]])
+    expect(intervalsAtMostZero((x) => 1 - x * x, -3, 3)).toEqual([
+      [-3, -1],
+      [1, 3],
+    ])
+    expect(intervalsAtMostZero(() => 1, -3, 3)).toEqual([])
+  })
+
+  it('sees a piece narrower than its steps when told where to look', () => {
+    const narrow = (x: number) => Math.abs(x - 0.1234567) - 1e-9
+    expect(intervalsAtMostZero(narrow, 0, 1)).toEqual([])
+    const [piece] = intervalsAtMostZero(narrow, 0, 1, [0.1234567])
+    expect(piece![1] - piece![0]).toBeCloseTo(2e-9, 15)
+  })
+})
+
+it('bisects from either side', () => {
+  expect(bisect((x) => x - 0.3, 0, 1)).toBe(0.3)
+  expect(bisect((x) => 0.3 - x, 1, 0)).toBe(0.3)
+})
