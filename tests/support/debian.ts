@@ -16,8 +16,8 @@ export function missingTool(command: string, debianPackage: string): string | un
     mkdirSync('.cache', { recursive: true })
     // Test files run side by side, but only one may install at a time. Lists that are old or absent make the first try fail.
     const install = `apt-get install -y -qq --no-install-recommends ${debianPackage}`
-    const script = `${install} || { apt-get update -qq && ${install}; }`
-    spawnSync('flock', ['.cache/debian.lock', 'sh', '-c', script], {
+    const script = `exec 9> .cache/debian.lock; flock 9; ${install} || { apt-get update -qq && ${install}; }`
+    spawnSync('sh', ['-c', script], {
       env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
       stdio: 'ignore',
     })
@@ -25,4 +25,19 @@ export function missingTool(command: string, debianPackage: string): string | un
   }
   console.warn(`Skipped: ${byHand}`)
   return byHand
+}
+
+/**
+ * What a program prints.
+ *
+ * @throws {Error} with what it complains of, if it fails
+ */
+export function runTool(
+  command: string,
+  args: readonly string[],
+  options: { input?: Uint8Array; cwd?: string } = {},
+): Buffer {
+  const { status, stdout, stderr, error } = spawnSync(command, args, { ...options, maxBuffer: 1e9 })
+  if (status !== 0) throw error ?? new Error(`${command} ended with ${status}: ${stderr.toString()}`)
+  return stdout
 }

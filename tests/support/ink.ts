@@ -39,6 +39,24 @@ export function inkCentre(dots: Dots, { x0, y0, x1, y1 }: DotArea): { x: number;
   return { x: x / sum, y: y / sum }
 }
 
+/** The four strips inside an area, along its edges. */
+export function rim({ x0, y0, x1, y1 }: DotArea, width: number): DotArea[] {
+  return [
+    { x0, y0, x1, y1: y0 + width },
+    { x0, y0: y1 - width, x1, y1 },
+    { x0, y0, x1: x0 + width, y1 },
+    { x0: x1 - width, y0, x1, y1 },
+  ]
+}
+
+/** How many dots of an area carry any ink. */
+export function inkedDots(dots: Dots, { x0, y0, x1, y1 }: DotArea): number {
+  let count = 0
+  for (let row = y0; row < y1; row++)
+    for (let column = x0; column < x1; column++) if (dots.darkness(column, row) > 0) count++
+  return count
+}
+
 /** How many dots inside the areas are not black, and how many right beside them are not white. */
 export function misprints(dots: Dots, areas: readonly DotArea[]): { light: number; spilled: number } {
   let [light, spilled] = [0, 0]

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process'
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -6,7 +5,7 @@ import { strFromU8, unzipSync } from 'fflate'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { ladderLayout, type LadderLayout } from '../../../analysis/index.js'
 import { coupon3mf, couponStl } from '../../../server/printables/index.js'
-import { missingTool } from '../../support/debian.js'
+import { missingTool, runTool } from '../../support/debian.js'
 
 const layout = ladderLayout({
   ladderId: 'K7Q2XN',
@@ -23,7 +22,7 @@ const no3mfReader = missingTool('assimp', 'assimp-utils')
 
 const folder = mkdtempSync(join(tmpdir(), 'stepglass-mesh-'))
 afterAll(() => rmSync(folder, { recursive: true }))
-const run = (command: string, ...args: string[]) => spawnSync(command, args, { cwd: folder, encoding: 'utf8' }).stdout
+const run = (command: string, ...args: string[]) => runTool(command, args, { cwd: folder }).toString()
 
 interface Box {
   x: [number, number]
