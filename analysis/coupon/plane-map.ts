@@ -22,14 +22,23 @@ export interface CouponPlace {
   readonly mirrored: boolean
 }
 
-/** Coupon millimetres (about its centre `middle`) to pixels of its face. */
-export function couponPlane(face: ToPx, { xMm, yMm, rotationRad, scale, mirrored }: CouponPlace, middle: Point): ToPx {
+/**
+ * Coupon millimetres (about its centre `middle`) to pixels of its face.
+ *
+ * @param aspect of the printed card: its millimetres are stretched by the printer, the coupon's are not
+ */
+export function couponPlane(
+  face: ToPx,
+  { xMm, yMm, rotationRad, scale, mirrored }: CouponPlace,
+  middle: Point,
+  aspect: number,
+): ToPx {
   const c = Math.cos(rotationRad) * scale
   const s = Math.sin(rotationRad) * scale
   const flip = mirrored ? -1 : 1
   return (u, v) => {
     const du = (u - middle[0]) * flip
     const dv = v - middle[1]
-    return face(xMm + c * du - s * dv, yMm + s * du + c * dv)
+    return face(xMm + c * du - s * dv, yMm + (s * du + c * dv) / aspect)
   }
 }

@@ -30,13 +30,15 @@ export function measureCoupon(
   face: ToPx,
   coupon: CouponLayout,
   registered: CouponPlace,
-  expected: { readonly blurMm: number; readonly paperLight: number },
+  expected: { readonly aspect: number; readonly blurMm: number; readonly paperLight: number },
 ): Outcome<CouponMeasurement> {
-  const { place, closedFromAboveMm } = refinePlace(light, face, coupon, registered, expected)
-  const toPx = couponPlane(face, place, [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2])
+  const refined = refinePlace(light, face, coupon, registered, expected)
+  const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
+  const roughly = couponPlane(face, refined.place, middle, expected.aspect)
+  const { closedFromAboveMm } = refined
   const gratings = coupon.gratings.map((grating) => ({
     grating,
-    measured: measureGrating(light, toPx, grating, { ...expected, closedFromAboveMm }),
+    measured: measureGrating(light, roughly, grating, { ...expected, closedFromAboveMm }),
   }))
   const read = gratings.flatMap(({ measured }) => (measured.ok ? [measured.value] : []))
   const [first] = read
@@ -49,6 +51,13 @@ export function measureCoupon(
     grooveLight: median(read.map(({ grooveLight }) => grooveLight)),
   }
   const blurMm = median(read.map((grating) => grating.blurMm))
+  const right = median(read.map(({ offsetMm }) => offsetMm))
+  const place = {
+    ...refined.place,
+    xMm: refined.place.xMm + right * Math.cos(refined.place.rotationRad),
+    yMm: refined.place.yMm + (right * Math.sin(refined.place.rotationRad)) / expected.aspect,
+  }
+  const toPx = couponPlane(face, place, middle, expected.aspect)
   const gaps = coupon.gaps.map((gap) => ({
     gap,
     measured: measureGap(light, toPx, gap, { blurMm, paperLight: expected.paperLight, ...levels }),

@@ -63,18 +63,25 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
     refusal,
   })
 
-  const registration = registerCoupon(light, context.shrunk, face, slot, coupon, paperLight)
+  const registration = registerCoupon(light, context.shrunk, face, slot, coupon, {
+    aspect: pose.aspect,
+    paperLight,
+  })
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
   const refusal = judge(registration, context, slot, paperLight)
   if (refusal)
     return refused(
       refusal,
-      registration.contrast < LEAST_CONTRAST ? inSlot : couponPlane(face, registration.place, middle),
+      registration.contrast < LEAST_CONTRAST ? inSlot : couponPlane(face, registration.place, middle, pose.aspect),
     )
 
   const umPerPx = localUmPerPx(face, slot, coupon)
-  const measured = measureCoupon(light, face, coupon, registration.place, { blurMm: 0.0012 * umPerPx, paperLight })
-  if (!measured.ok) return refused(measured.refusal, couponPlane(face, registration.place, middle))
+  const measured = measureCoupon(light, face, coupon, registration.place, {
+    aspect: pose.aspect,
+    blurMm: 0.0012 * umPerPx,
+    paperLight,
+  })
+  if (!measured.ok) return refused(measured.refusal, couponPlane(face, registration.place, middle, pose.aspect))
   const reading = summarise(measured.value, context, slot, registration, umPerPx)
   return reading.ok ? { ...common, ...reading.value } : refused(reading.refusal, measured.value.toPx)
 }

@@ -26,15 +26,15 @@ export function refinePlace(
   face: ToPx,
   coupon: CouponLayout,
   start: CouponPlace,
-  expected: { readonly blurMm: number; readonly paperLight: number },
+  expected: { readonly aspect: number; readonly blurMm: number; readonly paperLight: number },
 ): RefinedPlace {
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
   let place = start
   for (let round = 0; round < 2; round++) {
-    const turn = slant(light, couponPlane(face, place, middle), coupon, expected.paperLight)
+    const turn = slant(light, couponPlane(face, place, middle, expected.aspect), coupon, expected.paperLight)
     place = { ...place, rotationRad: place.rotationRad - turn }
   }
-  const toPx = couponPlane(face, place, middle)
+  const toPx = couponPlane(face, place, middle, expected.aspect)
   const open = coupon.gaps
     .filter(({ gapMm }) => gapMm > WIDE_GAP_MM)
     .flatMap((gap) => {
@@ -45,7 +45,7 @@ export function refinePlace(
   const up = median(open.map(({ gap, measured }) => measured.earlierEdgeMm - gap.y0Mm))
   const [c, s] = [Math.cos(place.rotationRad), Math.sin(place.rotationRad)]
   return {
-    place: { ...place, xMm: place.xMm - s * up, yMm: place.yMm + c * up },
+    place: { ...place, xMm: place.xMm - s * up, yMm: place.yMm + (c * up) / expected.aspect },
     closedFromAboveMm: max(open.map(({ gap, measured }) => gap.gapMm - measured.gapMm)),
   }
 }

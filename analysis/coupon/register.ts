@@ -69,8 +69,10 @@ function registrationProbes(coupon: CouponLayout): Probe[] {
 }
 
 const REACH_MM = 2.4
-const ROTATIONS_DEG = [-4, -2, 0, 2, 4]
-const COARSE_STEP_MM = 0.4
+const ROTATIONS_DEG = [-4.5, -3, -1.5, 0, 1.5, 3, 4.5]
+const COARSE_STEP_MM = 0.3
+/** How many rough places of each orientation are followed up. */
+const CLIMBS = 2
 
 type Score = (place: CouponPlace) => number
 
@@ -89,51 +91,52 @@ export function registerCoupon(
   face: ToPx,
   slot: Slot,
   coupon: CouponLayout,
-  paperLight: number,
+  { aspect, paperLight }: { readonly aspect: number; readonly paperLight: number },
 ): Registration {
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
   const centre = [slot.originMm[0] + middle[0], slot.originMm[1] + middle[1]] as const
   const probes = registrationProbes(coupon)
-  const fine: Score = (place) => probeContrast(light, couponPlane(face, place, middle), probes) / paperLight
+  const fine: Score = (place) => probeContrast(light, couponPlane(face, place, middle, aspect), probes) / paperLight
   const broad = probes.filter((probe) => probe.broad)
-  const candidates = (
-    [
-      ['upright', 0, false],
-      ['turned', Math.PI, false],
-      ['mirrored', 0, true],
-      ['turned-mirrored', Math.PI, true],
-    ] as const
-  ).map(([orientation, turn, mirrored]) => {
-    const coarse = searchShrunk(
-      shrunk,
-      face,
-      { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored },
-      middle,
-      broad,
-    )
-    return { orientation, coarse, contrast: fine(coarse) }
+  const orientations = [
+    ['upright', 0, false],
+    ['turned', Math.PI, false],
+    ['mirrored', 0, true],
+    ['turned-mirrored', Math.PI, true],
+  ] as const
+  const found = orientations.map(([orientation, turn, mirrored]) => {
+    const start = { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored }
+    const rough = searchShrunk(shrunk, face, start, middle, aspect, broad)
+      .map((place) => ({ place, contrast: fine(place) }))
+      .sort(strongest)
+    const [best = { place: start, contrast: 0 }] = rough
+      .slice(0, CLIMBS)
+      .map(({ place, contrast }) => climb(fine, place, contrast))
+      .sort(strongest)
+    return { orientation, ...best }
   })
-  candidates.sort((a, b) => Math.abs(b.contrast) - Math.abs(a.contrast))
-  const [best, second] = candidates
+  const [best, second] = found.sort(strongest)
   if (!best || !second) throw new RangeError('registerCoupon needs four orientations to compare, got fewer')
-  const { place, contrast } = climb(fine, best.coarse, best.contrast)
   return {
-    place,
+    place: best.place,
     orientation: best.orientation,
-    inking: contrast > 0 ? 'grooves' : 'lands',
-    contrast: Math.abs(contrast),
+    inking: best.contrast > 0 ? 'grooves' : 'lands',
+    contrast: Math.abs(best.contrast),
     rival: Math.abs(second.contrast),
   }
 }
 
-/** Best of all shifts and turns in the shrunk picture. Over the slot a shift in mm is the same shift in pixels. */
+const strongest = (a: { contrast: number }, b: { contrast: number }) => Math.abs(b.contrast) - Math.abs(a.contrast)
+
+/** The best shift at each turn, in the shrunk picture. Over the slot a shift in mm is the same shift in pixels. */
 function searchShrunk(
   { width, height, grey, factor }: GreyPicture,
   face: ToPx,
   centre: CouponPlace,
   middle: readonly [number, number],
+  aspect: number,
   probes: readonly Probe[],
-): CouponPlace {
+): CouponPlace[] {
   const [ox, oy] = face(centre.xMm, centre.yMm)
   const [ax, ay] = face(centre.xMm + COARSE_STEP_MM, centre.yMm)
   const [bx, by] = face(centre.xMm, centre.yMm + COARSE_STEP_MM)
@@ -143,10 +146,10 @@ function searchShrunk(
   const grooves = ordered.filter((probe) => probe.void).length
   const columns = new Float64Array(ordered.length)
   const rows = new Float64Array(ordered.length)
-  let best = { place: centre, score: 0 }
-  for (const degrees of ROTATIONS_DEG) {
+  return ROTATIONS_DEG.map((degrees) => {
+    let best = { place: centre, score: 0 }
     const turned = { ...centre, rotationRad: centre.rotationRad + (degrees * Math.PI) / 180 }
-    const toPx = couponPlane(face, turned, middle)
+    const toPx = couponPlane(face, turned, middle, aspect)
     for (const [k, probe] of ordered.entries()) {
       const [x, y] = toPx(probe.x, probe.y)
       columns[k] = (x + 0.5) / factor
@@ -171,15 +174,15 @@ function searchShrunk(
             place: { ...turned, xMm: centre.xMm + i * COARSE_STEP_MM, yMm: centre.yMm + j * COARSE_STEP_MM },
           }
       }
-  }
-  return best.place
+    return best.place
+  })
 }
 
 /** Steps to the best neighbour, halving the steps, from a third of a millimetre down to where probes notice nothing. */
 function climb(score: Score, start: CouponPlace, startContrast: number): { place: CouponPlace; contrast: number } {
   let place = start
   let contrast = startContrast
-  for (let step = COARSE_STEP_MM / 2, bend = 0.017; step > 0.015; step /= 2, bend /= 2) {
+  for (let step = COARSE_STEP_MM / 2, bend = 0.013; step > 0.015; step /= 2, bend /= 2) {
     const { xMm, yMm, rotationRad } = place
     for (const r of [-1, 0, 1])
       for (const i of [-1, 0, 1])

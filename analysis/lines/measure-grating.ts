@@ -14,6 +14,8 @@ export interface GratingMeasurement {
   readonly growthUm: { readonly value: number; readonly standardUncertainty: number }
   /** Fitted pitch over nominal: what is left of scale. */
   readonly pitchRatio: number
+  /** How far the grooves' centres lie to the right of nominal, mm. */
+  readonly offsetMm: number
   readonly blurMm: number
   readonly blurPx: number
   /** (bright - dark) / (bright + dark). */
@@ -81,7 +83,11 @@ export function measureGrating(
   return { ok: true, value: summarise(grating, profile, fitted.value) }
 }
 
-function summarise({ pitchMm, grooveMm, grooves }: XGrating, profile: EdgeProfile, fit: EdgeFit): GratingMeasurement {
+function summarise(
+  { pitchMm, grooveMm, grooves, x0Mm }: XGrating,
+  profile: EdgeProfile,
+  fit: EdgeFit,
+): GratingMeasurement {
   const pairs = Array.from(
     { length: grooves },
     (_, i) => [fit.edgesMm[2 * i] ?? 0, fit.edgesMm[2 * i + 1] ?? 0] as const,
@@ -100,6 +106,7 @@ function summarise({ pitchMm, grooveMm, grooves }: XGrating, profile: EdgeProfil
     grooveUm,
     growthUm: { value: (grooveMm * 1000 - grooveUm.value) / 2, standardUncertainty: grooveUm.standardUncertainty / 2 },
     pitchRatio: pitch / pitchMm,
+    offsetMm: mean(centres) - (x0Mm + grooveMm / 2 + ((grooves - 1) * pitchMm) / 2),
     blurMm: fit.blurMm,
     blurPx: fit.blurMm / profile.mmPerPx,
     contrast: Math.abs(landLight - grooveLight) / (landLight + grooveLight),
