@@ -2,6 +2,7 @@ import { buffer } from 'node:stream/consumers'
 import PDFDocument from 'pdfkit'
 import type { LadderLayout } from '../../analysis/index.js'
 import { drawAdvice } from './card-advice.js'
+import { codeModules } from './code-modules.js'
 import { fontFile } from './font-file.js'
 
 export type Paper = 'a4' | 'letter'
@@ -30,15 +31,8 @@ const INSET_DOTS = 0.01
 
 /** Bars, patches, marks and code, in dots from the card's centre. */
 function drawBlack(doc: PDFKit.PDFDocument, { black, code, dotMm }: LadderLayout['card']): void {
-  const modules = code.rows.flatMap((row, j) =>
-    [...row.matchAll(/1+/g)].map((run) => {
-      const x0 = code.x0Mm + run.index * code.moduleMm
-      const y1 = code.y1Mm - j * code.moduleMm
-      return { x0, y0: y1 - code.moduleMm, x1: x0 + run[0].length * code.moduleMm, y1 }
-    }),
-  )
   const dots = (mm: number) => Math.round(mm / dotMm)
-  for (const { x0, y0, x1, y1 } of [...black, ...modules])
+  for (const { x0, y0, x1, y1 } of [...black, ...codeModules(code)])
     doc.rect(
       dots(x0) + INSET_DOTS,
       INSET_DOTS - dots(y1),

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import * as fontkit from 'fontkit'
 import type { LadderLayout } from '../../analysis/index.js'
+import { codeModules } from './code-modules.js'
 import { fontFile } from './font-file.js'
 
 type CardLayout = LadderLayout['card']
@@ -36,20 +37,11 @@ export function cardSvg(card: CardLayout, pixelsPerMm?: number): string {
   const size = (mm: number) => (pixelsPerMm === undefined ? `${mm}mm` : `${Math.round(mm * pixelsPerMm)}`)
   const X = (x: number) => x + width / 2
   const Y = (y: number) => height / 2 - y
-  const rect = (x0: number, y0: number, x1: number, y1: number) =>
-    `<rect x="${X(x0)}" y="${Y(y1)}" width="${x1 - x0}" height="${y1 - y0}"/>`
-  const { code } = card
+  const black = [...card.black, ...codeModules(card.code)]
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${size(width)}" height="${size(height)}" viewBox="0 0 ${width} ${height}">`,
     `<rect width="${width}" height="${height}" fill="#fff"/><g fill="#000" shape-rendering="crispEdges">`,
-    ...card.black.map(({ x0, y0, x1, y1 }) => rect(x0, y0, x1, y1)),
-    ...code.rows.flatMap((row, j) =>
-      [...row.matchAll(/1+/g)].map((run) => {
-        const x = code.x0Mm + run.index * code.moduleMm
-        const y = code.y1Mm - j * code.moduleMm
-        return rect(x, y - code.moduleMm, x + run[0].length * code.moduleMm, y)
-      }),
-    ),
+    ...black.map(({ x0, y0, x1, y1 }) => `<rect x="${X(x0)}" y="${Y(y1)}" width="${x1 - x0}" height="${y1 - y0}"/>`),
     '</g><g fill="#000">',
     ...card.fiducials.map(
       ({ xMm, yMm, diameterMm }) => `<circle cx="${X(xMm)}" cy="${Y(yMm)}" r="${diameterMm / 2}"/>`,
