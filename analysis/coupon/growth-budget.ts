@@ -13,6 +13,8 @@ export interface PhotoQuality {
 
 export interface BudgetInput {
   readonly umPerPx: number
+  /** Edge of a pixel of the printer's mask. */
+  readonly maskPixelUm: number
   /** Angle between the coupon's normal and the view, its part across the lines, degrees. */
   readonly angleAcrossDeg: number
   readonly inking: ReadRung['inking']
@@ -27,13 +29,15 @@ export interface BudgetInput {
 const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 2 } as const
 /** Per side at 12 degrees: path-traced widths of shallow washed grooves lie between -7 and +12 um, inked lands to -12. */
 const OFF_AXIS_UM_AT_12 = { grooves: 3.5, lands: 5 } as const
+/** Grooves are off by 1/(2n) pixel in width, 1/(4n) per side, n 8 and 10; see `vernierPitchMm`. */
+const MASK_ROUNDING = 1 / 36
 /** 1 % in the tone curve's exponent moves an edge by 0.007 px per side; the patches leave about 2 %. */
 const TONE_PX = 0.014
 /** Without the patches a phone's S-curve may move an edge by 0.1 px. */
 const TONE_UNKNOWN_PX = 0.1
 /** Unsharp masks that overshoot by 5-12 % move an edge by 0.05-0.13 px per side. */
 const SHARPENING_PX_PER_OVERSHOOT = 1
-const OVERSHOOT_UNSEEN = 0.02
+const OVERSHOOT_UNSEEN = 0.005
 
 /**
  * Growth of a coupon from its gratings, with the budget of its uncertainty.
@@ -44,7 +48,7 @@ const OVERSHOOT_UNSEEN = 0.02
  */
 export function growthBudget(
   gratings: readonly Estimate[],
-  { umPerPx, angleAcrossDeg, inking, quality }: BudgetInput,
+  { umPerPx, maskPixelUm, angleAcrossDeg, inking, quality }: BudgetInput,
 ): { growthUm: ReadRung['growthUm']; terms: UncertaintyTerm[] } {
   const n = gratings.length
   const lines = Math.sqrt(gratings.reduce((sum, g) => sum + g.standardUncertainty ** 2, 0)) / n
@@ -59,6 +63,7 @@ export function growthBudget(
     term('blur that differs between coupons', 0.01 * umPerPx, false),
     term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
     term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
+    term("rounding to the mask's pixels", maskPixelUm * MASK_ROUNDING, true),
     term("the camera's tone curve", (quality.toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx, true),
     term('sharpening by the camera', SHARPENING_PX_PER_OVERSHOOT * overshoot * umPerPx, true),
   ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)

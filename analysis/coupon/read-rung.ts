@@ -22,6 +22,8 @@ export interface PhotoContext {
   readonly pose: CameraPose
   readonly coupon: CouponLayout
   readonly quality: PhotoQuality
+  /** Edge of a pixel of the printer's mask. */
+  readonly maskPixelUm: number
   readonly keepProfiles: boolean
 }
 
@@ -140,7 +142,13 @@ function summarise(
   const angle = viewAngleDeg(pose, slot.originMm[0] + 15, slot.originMm[1] + 7)
   const budget = growthBudget(
     read.map(({ growthUm }) => growthUm),
-    { umPerPx, angleAcrossDeg: angle.x, inking: registration.inking, quality: context.quality },
+    {
+      umPerPx,
+      maskPixelUm: context.maskPixelUm,
+      angleAcrossDeg: angle.x,
+      inking: registration.inking,
+      quality: context.quality,
+    },
   )
   const window = readWindow(context.light, context.tone, pose, slot, coupon)
   const { window: w } = coupon

@@ -1,4 +1,5 @@
 import { Value } from 'typebox/value'
+import { designFault } from './design-limits.js'
 import { LadderDesign } from './schema.js'
 
 const PREFIX = 'STEPGLASS'
@@ -17,16 +18,20 @@ export function encodeCardCode(design: LadderDesign): string {
 export type CardCode =
   { kind: 'card'; design: LadderDesign } | { kind: 'newer-version'; version: string } | { kind: 'foreign' }
 
-/** Reads the text of a code found in a picture. Any text is taken; what is not a card of ours is `foreign`. */
+/**
+ * Reads the text of a code found in a picture. Any text is taken; what is not a card of ours, to the letter as
+ * `encodeCardCode` writes it, is `foreign`.
+ */
 export function decodeCardCode(text: string): CardCode {
-  const [prefix, version, ladderId, layer, pixel, exposures, ...rest] = text.split(':')
-  if (prefix !== PREFIX || version === undefined) return { kind: 'foreign' }
+  const [prefix, version = '', ladderId, layer, pixel, exposures = ''] = text.split(':')
+  if (prefix !== PREFIX || !/^[1-9]\d*$/.test(version)) return { kind: 'foreign' }
   if (version !== VERSION) return { kind: 'newer-version', version }
   const design: unknown = {
     ladderId,
     layerHeightUm: Number(layer),
     pixelPitchUm: Number(pixel),
-    exposuresS: (exposures ?? '').split('/').map(Number),
+    exposuresS: exposures.split('/').map(Number),
   }
-  return rest.length === 0 && Value.Check(LadderDesign, design) ? { kind: 'card', design } : { kind: 'foreign' }
+  const ours = Value.Check(LadderDesign, design) && designFault(design) === undefined && encodeCardCode(design) === text
+  return ours ? { kind: 'card', design } : { kind: 'foreign' }
 }

@@ -101,9 +101,9 @@ function slotMarks([x, y]: readonly [number, number], widthMm: number): RectMm[]
   const long = dots(30)
   const clear = dots(20)
   const left = x - clear - thin
-  const right = x + widthMm + clear
+  const right = snap(x + widthMm + clear)
   const below = y - clear - thin
-  const above = y + COUPON_HEIGHT_MM + clear
+  const above = snap(y + COUPON_HEIGHT_MM + clear)
   return [
     ...[below, above].flatMap((yy) => [rect(left, yy, long, thin), rect(right + thin - long, yy, long, thin)]),
     ...[left, right].flatMap((xx) => [rect(xx, below, thin, long), rect(xx, above + thin - long, thin, long)]),

@@ -1,4 +1,5 @@
 import { cardLayout } from './card.js'
+import { designFault } from './design-limits.js'
 import { couponLayout } from './coupon.js'
 import { labelBoxesMm } from './label.js'
 import type { LadderDesign, LadderLayout } from './schema.js'
@@ -7,9 +8,12 @@ import type { LadderDesign, LadderLayout } from './schema.js'
  * Everything that is printed for one ladder, in mm: coupon, labels, card.
  *
  * @param design ladder id, layer height and pixel pitch in um, exposures in s
+ * @throws {RangeError} if the design cannot be printed, see `designFault`
  * @example ladderLayout({ ladderId: 'K7Q2XN', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [1.6, 2, 2.5] })
  */
 export function ladderLayout(design: LadderDesign): LadderLayout {
+  const fault = designFault(design)
+  if (fault !== undefined) throw new RangeError(`ladderLayout needs ${fault}`)
   const coupon = couponLayout(design)
   return {
     schema: 'stepglass-layout-1',
