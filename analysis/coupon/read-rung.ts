@@ -1,5 +1,6 @@
 import { mean, median, sampleStandardDeviation } from 'simple-statistics'
 import { viewAngleDeg, type CameraPose } from '../card/camera-pose.js'
+import { clippedShare } from './clipped-share.js'
 import { cardPlane, couponPlane, type ToPx } from './plane-map.js'
 import type { LightField } from '../image/light-field.js'
 import type { Tone } from '../image/linear-light.js'
@@ -29,6 +30,8 @@ export interface PhotoContext {
 
 /** Below this contrast of grooves and face, share of paper light, nothing inked lies in the slot. */
 const LEAST_CONTRAST = 0.35
+/** A lamp mirrored over more of the features than this spoils whole lines. */
+const LARGEST_CLIPPED = 0.01
 /** Another way of laying must explain the picture clearly worse. */
 const LARGEST_RIVAL = 0.8
 /** A coupon takes at least this share of the light of the paper below it. */
@@ -65,6 +68,16 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
     refusal,
   })
 
+  const glare = clippedShare(light.photo, inSlot, featureArea(coupon))
+  if (glare > LARGEST_CLIPPED)
+    return refused(
+      refuse(
+        'glare',
+        'A lamp is mirrored in this coupon: move the light to the side, or stand elsewhere.',
+        `${(100 * glare).toFixed(0)} % of the features are clipped, at most ${100 * LARGEST_CLIPPED} %`,
+      ).refusal,
+    )
+
   const registration = registerCoupon(light, context.shrunk, face, slot, coupon, {
     aspect: pose.aspect,
     paperLight,
@@ -87,6 +100,14 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
   const reading = summarise(measured.value, context, slot, registration, umPerPx)
   return reading.ok ? { ...common, ...reading.value } : refused(reading.refusal, measured.value.toPx)
 }
+
+/** What holds all inked features of the face, window and legs left out. */
+const featureArea = ({ gratings, gaps, window }: CouponLayout): RegionMm => ({
+  x0: Math.min(...gratings.map(({ x0Mm }) => x0Mm)),
+  x1: window.x0Mm,
+  y0: Math.min(...gaps.map(({ y0Mm }) => y0Mm)),
+  y1: Math.max(...gratings.map(({ y1Mm }) => y1Mm)),
+})
 
 /** Why a registered coupon cannot be measured, if so. */
 function judge(

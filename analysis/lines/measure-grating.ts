@@ -78,7 +78,8 @@ export function measureGrating(
       'Draw dark ink into the grooves, wipe the face and photograph it again.',
       `contrast ${guess.contrast.toFixed(3)}`,
     )
-  const fitted = fitEdges(profile, guess.edgesMm, { blurMm: options.blurMm })
+  // A loose hold on the blur: it keeps noisy edges from crossing and is far wider than what focus differs by.
+  const fitted = fitEdges(profile, guess.edgesMm, { blurMm: options.blurMm, blurSpreadMm: 0.5 * options.blurMm })
   if (!fitted.ok) return fitted
   return { ok: true, value: summarise(grating, profile, fitted.value) }
 }

@@ -1,0 +1,135 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { beforeAll, describe, expect, it } from 'vitest'
+import { measureLadder, type ReadLadder, type Rung } from '../analysis/index.js'
+
+// Simulated photographs (samples/README.md): path traced, put through a camera model, with the truth beside each. The
+// laboratory that made them shares no code with the reader.
+interface TrueRung {
+  slot: number
+  exposureS: number
+  state: 'good' | 'empty' | 'turned' | 'mirrored' | 'not-inked'
+  growthUm: number
+  printThroughUm: number
+  haze: number
+  smallestLineUm: number | null
+  smallestSpaceUm: number | null
+}
+interface Truth {
+  treatment: string
+  ladder: { doseToSizeS: number; penetrationDepthUm: number }
+  rungs: TrueRung[]
+}
+interface Read {
+  name: string
+  truth: Truth
+  reading: ReadLadder
+}
+
+const folder = join(import.meta.dirname, '../samples')
+const names = readdirSync(folder)
+  .filter((file) => file.endsWith('.jpg') && existsSync(join(folder, file.replace('.jpg', '.truth.json'))))
+  .map((file) => file.replace('.jpg', ''))
+
+const photos: Read[] = []
+beforeAll(async () => {
+  for (const name of names) {
+    const reading = await measureLadder(readFileSync(join(folder, `${name}.jpg`)))
+    if ('refusal' in reading) throw new Error(`${name} is refused: ${reading.refusal.code}`)
+    const truth = JSON.parse(readFileSync(join(folder, `${name}.truth.json`), 'utf8')) as Truth
+    photos.push({ name, truth, reading })
+  }
+}, 300_000)
+
+const goodRungs = ({ name, truth, reading }: Read) =>
+  truth.rungs
+    .filter(({ state }) => state === 'good')
+    .map((expected) => {
+      const rung = reading.rungs.find(({ slot }) => slot === expected.slot)
+      if (!rung || !('growthUm' in rung)) throw new Error(`${name}: slot ${expected.slot} is not read`)
+      return { where: `${name}, slot ${expected.slot}`, expected, rung }
+    })
+const honest = () => photos.filter(({ truth }) => truth.treatment === 'honest')
+const codeOf = (rung: Rung) => ('refusal' in rung ? rung.refusal.code : 'read')
+
+describe('simulated photographs', () => {
+  it('are at least ten honest ones, of four ladders', () => {
+    expect(honest().length).toBeGreaterThanOrEqual(10)
+    expect(new Set(photos.map(({ reading }) => reading.design.ladderId)).size).toBeGreaterThanOrEqual(4)
+  })
+
+  it('give growth within 6 um per side from an honest camera', () => {
+    for (const { where, expected, rung } of honest().flatMap(goodRungs))
+      expect(Math.abs(rung.growthUm.value - expected.growthUm), where).toBeLessThan(6)
+  })
+
+  it('give growth within four stated standard uncertainties from any camera', () => {
+    for (const { where, expected, rung } of photos.flatMap(goodRungs)) {
+      const { value, standardUncertainty } = rung.growthUm
+      expect(Math.abs(value - expected.growthUm) / standardUncertainty, where).toBeLessThan(4)
+    }
+  })
+
+  it('give print-through within 10 um or the stated 95 % interval in 95 % of readings', () => {
+    const misses = honest()
+      .flatMap(goodRungs)
+      .map(({ expected, rung }) => {
+        const { value = NaN, standardUncertainty = 0 } = rung.printThroughUm ?? {}
+        return Math.abs(value - expected.printThroughUm) < Math.max(10, 1.96 * standardUncertainty)
+      })
+    expect(misses.filter(Boolean).length / misses.length).toBeGreaterThanOrEqual(0.95)
+  })
+
+  it('give dose-to-size within 5 %, and inside the stated interval in nine of ten', () => {
+    const bracketed = honest().filter(({ reading }) => reading.doseToSize)
+    const inside = bracketed.map(({ name, truth, reading }) => {
+      const { exposureS, intervalS } = reading.doseToSize ?? { exposureS: NaN, intervalS: [NaN, NaN] }
+      expect(Math.abs(exposureS / truth.ladder.doseToSizeS - 1), name).toBeLessThan(0.05)
+      return intervalS[0] <= truth.ladder.doseToSizeS && truth.ladder.doseToSizeS <= intervalS[1]
+    })
+    expect(inside.length).toBeGreaterThan(5)
+    expect(inside.filter(Boolean).length / inside.length).toBeGreaterThanOrEqual(0.9)
+  })
+
+  it('say what survives: never a line or space that is gone, and the narrowest that truly stands or the next wider', () => {
+    const widths = [102, 136, 204, 306, 408, 612, 816]
+    for (const { where, expected, rung } of honest().flatMap(goodRungs)) {
+      if (expected.smallestLineUm === null || expected.smallestSpaceUm === null) continue
+      const step = (um: number | null) => widths.findIndex((w) => Math.abs(w - (um ?? NaN)) < 0.2 * w)
+      for (const [found, truth] of [
+        [rung.smallestLineUm, expected.smallestLineUm],
+        [rung.smallestSpaceUm, expected.smallestSpaceUm],
+      ] as const) {
+        expect(step(found) - step(truth), where).toBeGreaterThanOrEqual(0)
+        expect(step(found) - step(truth), where).toBeLessThanOrEqual(1)
+      }
+    }
+  })
+
+  it('refuse by name what lies wrong in its slot and read the rest', () => {
+    const named = {
+      good: 'read',
+      empty: 'slot-empty',
+      turned: 'coupon-turned',
+      mirrored: 'coupon-mirrored',
+      'not-inked': 'not-inked',
+    }
+    for (const { name, truth, reading } of photos)
+      expect(reading.rungs.map(codeOf), name).toEqual(truth.rungs.map(({ state }) => named[state]))
+  })
+
+  it('do not bracket dose-to-size where all rungs have grown, and say what to print', () => {
+    const { reading } = photos.find(({ name }) => name === 'five-rungs') ?? {}
+    expect(reading?.suggestion).toBeUndefined()
+    expect(reading?.noSuggestion?.code).toBe('not-bracketed-low')
+    expect(Math.min(...(reading?.noSuggestion?.nextLadder.exposuresS ?? [Infinity]))).toBeLessThan(2.2)
+  })
+
+  it('are warned of when the camera sharpened them', () => {
+    for (const { name, truth, reading } of photos)
+      expect(
+        reading.warnings.some(({ code }) => code === 'sharpened'),
+        name,
+      ).toBe(truth.treatment === 'phone')
+  })
+})
