@@ -6,6 +6,7 @@ import { join } from 'node:path'
 import { pictureMaker } from './pictures/pictures.js'
 import { answerErrors } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
+import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
 import health from './routes/health.js'
 import ladders from './routes/ladders.js'
@@ -24,15 +25,15 @@ export interface AppOptions {
   readonly webFolder?: string
   /** Who reads the photographs. Default: the reader in a worker thread. */
   readonly pool?: PhotoPool
-  /** Whether other names than this machine's own are answered. Default: false. */
-  readonly openToNetwork?: boolean
+  /** Opens the service to other machines, which must send this. Default: none; it answers as this machine alone. */
+  readonly passphrase?: string
   /** Fastify's log. Default: none. */
   readonly logger?: FastifyServerOptions['logger']
 }
 
 /** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
 export async function buildApp(options: AppOptions) {
-  const { dataFolder, webFolder, pool = openPhotoPool(), openToNetwork = false, logger = false } = options
+  const { dataFolder, webFolder, pool = openPhotoPool(), passphrase, logger = false } = options
   const app = Fastify({
     logger,
     requestTimeout: 300_000,
@@ -48,7 +49,8 @@ export async function buildApp(options: AppOptions) {
   app.addHook('onClose', () => store.close())
 
   answerErrors(app)
-  await keepSafe(app, { loopbackOnly: !openToNetwork })
+  await keepSafe(app, { loopbackOnly: passphrase === undefined })
+  if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
   for (const routes of [photos, readings, ladders, printables, health])
     await app.register(routes, { prefix: '/api', service })

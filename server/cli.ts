@@ -1,7 +1,14 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
 import type { DesignOptions } from './commands/design.js'
 import type { MeasureFlags } from './commands/measure.js'
-import { UsageError } from './commands/usage-error.js'
+import { endWith } from './usage-error.js'
+
+interface ServeFlags {
+  readonly port?: number
+  readonly host?: string
+  readonly passphrase?: string
+  readonly data?: string
+}
 
 const EXIT_CODES = `
 Exit codes:
@@ -94,21 +101,18 @@ program
 
 program
   .command('serve')
-  .description('serve the interface to this machine')
+  .description('serve the interface to this machine, or with --host 0.0.0.0 to the network')
   .option('--port <number>', 'port (default: 8080)', whole)
   .option('--host <host>', 'address to listen on (default: 127.0.0.1)')
+  .option('--passphrase <text>', 'what other machines must enter (default: a new one at each start)')
   .option('--data <folder>', 'where photographs and results are kept (default: data/ in the checkout)')
-  .action(async ({ port, host, data }: { port?: number; host?: string; data?: string }) =>
+  .action(async ({ port, host, passphrase, data }: ServeFlags) =>
     (await import('./serve.js')).serve({
       ...(port !== undefined && { port }),
       ...(host !== undefined && { host }),
+      ...(passphrase !== undefined && { passphrase }),
       ...(data !== undefined && { dataFolder: data }),
     }),
   )
 
-try {
-  await program.parseAsync()
-} catch (error) {
-  console.error(error instanceof UsageError ? `stepglass: ${error.message}` : error)
-  process.exitCode = 1
-}
+await program.parseAsync().catch(endWith)

@@ -1,12 +1,11 @@
 import { serve } from './serve.js'
+import { endWith } from './usage-error.js'
 
-const { PORT, HOST, DATA_FOLDER } = process.env
+const { PORT, HOST, PASSPHRASE, DATA_FOLDER } = process.env
 
 await serve({
   ...(PORT !== undefined && { port: Number(PORT) }),
   ...(HOST !== undefined && { host: HOST }),
+  ...(PASSPHRASE !== undefined && { passphrase: PASSPHRASE }),
   ...(DATA_FOLDER !== undefined && { dataFolder: DATA_FOLDER }),
-}).catch((error: unknown) => {
-  console.error(error instanceof Error ? error.message : error)
-  process.exit(1)
-})
+}).catch(endWith)

@@ -1,7 +1,7 @@
 import { Type, type Static } from 'typebox'
 import { LadderDesign } from '../../analysis/index.js'
 
-export type { LadderDesign, LadderLayout } from '../../analysis/index.js'
+export type { LadderDesign } from '../../analysis/index.js'
 
 const { layerHeightUm, pixelPitchUm, exposuresS } = LadderDesign.properties
 

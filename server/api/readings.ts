@@ -14,7 +14,6 @@ export type {
   GratingReading,
   IsolatedReading,
   LadderReading,
-  MeasuredValue,
   PointPx,
   ReadLadder,
   ReadRung,
@@ -22,7 +21,6 @@ export type {
   RefusedLadder,
   RefusedRung,
   Rung,
-  Suggestion,
 } from '../../analysis/index.js'
 
 /** What one may ask of a reading. The service always keeps the profiles. */

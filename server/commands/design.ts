@@ -1,7 +1,7 @@
 import { Value } from 'typebox/value'
 import { LadderDesign, ladderLayout, type LadderLayout } from '../../analysis/index.js'
-import { newLadderId } from '../ladder-id.js'
-import { UsageError } from './usage-error.js'
+import { newLadderId } from '../random-name.js'
+import { UsageError } from '../usage-error.js'
 
 export interface DesignOptions {
   readonly id?: string

@@ -1,5 +1,5 @@
 import { access, constants, readFile, writeFile } from 'node:fs/promises'
-import { UsageError } from './usage-error.js'
+import { UsageError } from '../usage-error.js'
 
 const REASONS: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder; check the path',

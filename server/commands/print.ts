@@ -3,7 +3,7 @@ import { join } from 'node:path'
 import type { LadderLayout } from '../../analysis/index.js'
 import { layoutOf, type DesignOptions } from './design.js'
 import { withPath, writeResult } from './files.js'
-import { UsageError } from './usage-error.js'
+import { UsageError } from '../usage-error.js'
 
 interface Output {
   readonly output?: string

@@ -1,6 +1,6 @@
 import type { LadderDesign } from '../../analysis/index.js'
 import type { LadderList, LadderRecord } from '../api/ladders.js'
-import { newLadderId } from '../ladder-id.js'
+import { newLadderId } from '../random-name.js'
 import type { Database } from './sqlite.js'
 
 /** The ladders that were planned here or seen on a photograph. The first design under a name is kept. */

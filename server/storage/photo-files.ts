@@ -76,4 +76,3 @@ export async function openPhotoFiles(folder: string) {
     discard: ({ file }: ReceivedPhoto) => rm(file, { force: true }),
   }
 }
-export type PhotoFiles = Awaited<ReturnType<typeof openPhotoFiles>>

@@ -1,6 +1,7 @@
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite'
 import { Kysely, SqliteDialect, type Generated, type SqliteDatabase } from 'kysely'
 import type { ReadingState } from '../api/readings.js'
+import { UsageError } from '../usage-error.js'
 import { migrations } from './migrations.js'
 
 /** Rows as they lie in the file; the texts `design`, `options`, `outcome`, `result` and `failure` are JSON. */
@@ -54,7 +55,7 @@ const adapt = (raw: DatabaseSyncInstance): SqliteDatabase => ({
 function migrate(raw: DatabaseSyncInstance): void {
   const { user_version: version } = raw.prepare('pragma user_version').get() as { user_version: number }
   if (version > migrations.length)
-    throw new Error('The data folder was written by a newer Stepglass. Start that one, or choose another folder.')
+    throw new UsageError('The data folder was written by a newer Stepglass. Start that one, or choose another folder.')
   for (const [i, step] of migrations.entries()) {
     if (i < version) continue
     raw.exec(`begin; ${step}; pragma user_version = ${i + 1}; commit`)

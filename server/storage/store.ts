@@ -20,7 +20,7 @@ export interface PhotoFacts {
 /**
  * Opens a data folder, made when missing: photographs as files, all else in SQLite.
  *
- * @throws {Error} if another process has it open, or a newer version wrote it
+ * @throws {UsageError} if another process has it open, or a newer version wrote it
  */
 export async function openStore(folder: string) {
   await mkdir(folder, { recursive: true })

@@ -4,7 +4,10 @@ import { join, resolve } from 'node:path'
 import { unzipSync } from 'fflate'
 import sharp from 'sharp'
 import { Compile } from 'typebox/schema'
+import { Value } from 'typebox/value'
 import { beforeAll, expect, it } from 'vitest'
+import { LadderReading, type ReadLadder } from '../../analysis/index.js'
+import { drawnLadder } from './support/drawn-ladder.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { scratchFolder } from './support/service.js'
 
@@ -85,6 +88,27 @@ it('ends with 2 when a photograph cannot be read, and says so in words and in JS
   expect(readings).toHaveLength(2)
   for (const reading of readings) expect(schema.Check(reading)).toBe(true)
 })
+
+it('ends with 0 when a photograph gives a suggestion, with 3 when it is read and gives none', async () => {
+  const folder = scratchFolder()
+  writeFileSync(join(folder, 'good.jpg'), await drawnLadder(2.7))
+  // Every rung of it is far too small: the right exposure lies outside the ladder.
+  writeFileSync(join(folder, 'short.jpg'), await drawnLadder(9))
+
+  const good = stepglass(folder, 'measure', 'good.jpg')
+  expect(good).toMatchObject({ status: 0, stderr: '' })
+  expect(good.stdout).toMatch(/^good\.jpg: ladder TEST01, .*\n\n {2}Suggested exposure {2}2\.[5-9] s, /)
+  expect(good.stdout.match(/^ {2}[1-6] {5}\d/gm)).toHaveLength(6)
+
+  const both = stepglass(folder, 'measure', '--json', '--profiles', 'good.jpg', 'short.jpg')
+  expect(both).toMatchObject({ status: 3, stderr: '' })
+  const [first, second] = JSON.parse(both.stdout) as ReadLadder[]
+  for (const reading of [first, second]) expect(Value.Errors(LadderReading, reading)).toEqual([])
+  expect(second?.noSuggestion?.nextLadder.exposuresS.length).toBeGreaterThan(0)
+  const gratings = first?.rungs.flatMap((rung) => ('refusal' in rung ? [] : rung.gratings)) ?? []
+  expect(gratings.length).toBeGreaterThanOrEqual(6)
+  for (const grating of gratings) expect(grating).toHaveProperty('profile')
+}, 180_000)
 
 it('prints schemas that take what follows them and nothing else', () => {
   const reading = Compile(JSON.parse(stepglass('.', 'schema').stdout) as object)

@@ -1,8 +1,9 @@
 import sharp from 'sharp'
 import { expect, it, onTestFinished } from 'vitest'
-import type { Stage } from '../../analysis/index.js'
+import { measureLadder, type Stage } from '../../analysis/index.js'
 import type { PhotoAccepted, ReadingReply } from '../../server/api/readings.js'
 import { openPhotoPool, type PoolOptions } from '../../server/worker/photo-pool.js'
+import { drawnLadder } from './support/drawn-ladder.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { plainPhoto, startService } from './support/service.js'
 
@@ -42,6 +43,17 @@ it('has the service go on after a photograph whose reader ended', async () => {
     failure: { code: 'reader-ended', advice: expect.stringContaining('upload it again') as string },
   })
   expect((await service.ended(second.json<PhotoAccepted>())).state).toBe('done')
+})
+
+it('says of an uploaded photograph what the reader says of it', async () => {
+  const service = await startService({ pool: openPhotoPool() })
+  const photo = await drawnLadder(2.7)
+  const accepted = (await service.upload(photo, { toleranceUm: '25' }, 'bench.jpg')).json<PhotoAccepted>()
+  const { result } = await service.ended(accepted)
+  expect(result).toEqual(await measureLadder(photo, { toleranceUm: 25, timeStepS: 0.1, keepProfiles: true }))
+  expect(result).toHaveProperty('suggestion')
+  const overlay = await service.get(`/api/readings/${accepted.readingId}/overlay.jpg`)
+  expect(await sharp(overlay.rawPayload).metadata()).toMatchObject({ width: 1600, height: 1200 })
 })
 
 it('answers what is no photograph, or too much of one, with advice, and the service lives on', async () => {

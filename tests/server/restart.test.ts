@@ -8,6 +8,8 @@ import { runFile } from './support/child.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { endlessPool, plainPhoto, scratchFolder, startService } from './support/service.js'
 
+const endlessService = new URL('./support/serve-without-end.ts', import.meta.url)
+
 it('has everything after a restart', async () => {
   const dataFolder = scratchFolder()
   const before = await startService({ dataFolder })
@@ -27,7 +29,7 @@ it('has everything after a restart', async () => {
 
 it('loses nothing it acknowledged when the process is killed, and reads what was under way or waiting', async () => {
   const dataFolder = scratchFolder()
-  const child = runFile('tests/server/support/serve-without-end.ts', [dataFolder])
+  const child = runFile(endlessService, [dataFolder])
   const [address] = await child.line(/^http.*$/)
   const photos = await Promise.all(['#101010', '#202020', '#303030'].map(plainPhoto))
   const accepted: PhotoAccepted[] = []
@@ -84,7 +86,7 @@ it('gives up a photograph that ended the program three times', async () => {
 
 it('keeps a second process out of a data folder in use', async () => {
   const { dataFolder } = await startService()
-  const child = runFile('tests/server/support/serve-without-end.ts', [dataFolder])
+  const child = runFile(endlessService, [dataFolder])
   expect((await child.ended)[0]).not.toBe(0)
   expect(child.errors()).toContain('in use by another Stepglass')
 })

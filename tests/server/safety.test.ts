@@ -30,12 +30,27 @@ it.each(['localhost:8080', '127.0.0.1', '[::1]:8080'])('answers as %s', async (h
   expect((await app.inject({ url: '/api/health', headers: { host } })).statusCode).toBe(200)
 })
 
-it('answers to no foreign name unless it is open to the network', async () => {
-  const ask = { url: '/api/health', headers: { host: 'evil.example' } }
-  const closed = await (await startService()).app.inject(ask)
-  expect(closed.statusCode).toBe(403)
-  expect(closed.json()).toMatchObject({ code: 'foreign-name' })
-  expect((await (await startService({ openToNetwork: true })).app.inject(ask)).statusCode).toBe(200)
+it('answers to no foreign name', async () => {
+  const { app } = await startService()
+  const reply = await app.inject({ url: '/api/health', headers: { host: 'evil.example' } })
+  expect(reply.statusCode).toBe(403)
+  expect(reply.json()).toMatchObject({ code: 'foreign-name' })
+})
+
+it('answers by any name when it is open to the network, but only with the passphrase', async () => {
+  const { app } = await startService({ passphrase: 'glaß: 7' })
+  const basic = (credentials: string) => `Basic ${Buffer.from(credentials).toString('base64')}`
+  const ask = (url: string, authorization?: string) =>
+    app.inject({ url, headers: { host: 'bench.local', ...(authorization && { authorization }) } })
+
+  expect((await ask('/api/health', basic('anyone:glaß: 7'))).statusCode).toBe(200)
+  for (const url of ['/api/health', '/docs', '/nothing', '/'])
+    for (const wrong of [undefined, basic('anyone:glaß: 8'), basic('anyone:'), 'Basic', 'Bearer glaß: 7']) {
+      const reply = await ask(url, wrong)
+      expect(reply.statusCode, `${url} ${wrong}`).toBe(401)
+      expect(reply.headers['www-authenticate'], url).toMatch(/^Basic realm=/)
+      expect(reply.json(), url).toMatchObject({ code: 'passphrase' })
+    }
 })
 
 it("lets no other site's page change anything", async () => {

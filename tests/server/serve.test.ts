@@ -6,8 +6,10 @@ import { readDemo } from '../../server/demo.js'
 import { runFile } from './support/child.js'
 import { plainPhoto, scratchFolder, startService } from './support/service.js'
 
+const main = new URL('../../server/main.ts', import.meta.url)
+
 it('says where it is, and ends cleanly when asked to, even while a browser follows a reading', async () => {
-  const child = runFile('server/main.ts', [], { PORT: '0', DATA_FOLDER: scratchFolder() })
+  const child = runFile(main, [], { PORT: '0', DATA_FOLDER: scratchFolder() })
   const [, address] = await child.line(/^Stepglass is at (http:\/\/127\.0\.0\.1:\d+)$/)
   const health = await fetch(`${address}/api/health`)
   expect(health.status).toBe(200)
@@ -19,9 +21,27 @@ it('says where it is, and ends cleanly when asked to, even while a browser follo
 it('says in one line that a port is taken', async () => {
   const { app } = await startService()
   const { port } = new URL(await app.listen({ port: 0, host: '127.0.0.1' }))
-  const child = runFile('server/main.ts', [], { PORT: port, DATA_FOLDER: scratchFolder() })
+  const child = runFile(main, [], { PORT: port, DATA_FOLDER: scratchFolder() })
   expect((await child.ended)[0]).toBe(1)
-  expect(child.errors()).toBe(`Port ${port} is taken. Choose another one, or stop what listens there.\n`)
+  expect(child.errors()).toBe(`stepglass: Port ${port} is taken. Choose another one, or stop what listens there.\n`)
+})
+
+it('opens to the network only with a passphrase, which it shows with the address as a code', async () => {
+  const open = (passphrase: string) =>
+    runFile(main, [], { PORT: '0', HOST: '0.0.0.0', PASSPHRASE: passphrase, DATA_FOLDER: scratchFolder() })
+  const child = open('clear as glass')
+  const [, port] = await child.line(/^Stepglass is at http:\/\/.*:(\d+)$/)
+  await child.line(/^Passphrase, with any name: clear as glass$/)
+  const ask = (headers = {}) => fetch(`http://127.0.0.1:${port}/api/health`, { headers })
+  expect((await ask()).status).toBe(401)
+  const authorization = `Basic ${Buffer.from('me:clear as glass').toString('base64')}`
+  expect((await ask({ authorization })).status).toBe(200)
+  child.process.kill('SIGTERM')
+  expect((await child.ended)[0]).toBe(0)
+
+  const short = open('glass')
+  expect((await short.ended)[0]).toBe(1)
+  expect(short.errors()).toBe('stepglass: The passphrase needs at least 8 characters.\n')
 })
 
 it('reads the demo on the first start only, shows its progress and answer, and marks it as simulated', async () => {

@@ -1,6 +1,7 @@
 import { spawn, type ChildProcess } from 'node:child_process'
 import { once } from 'node:events'
 import { createInterface } from 'node:readline'
+import { fileURLToPath } from 'node:url'
 import { onTestFinished } from 'vitest'
 
 export interface Child {
@@ -14,8 +15,8 @@ export interface Child {
 }
 
 /** Runs a TypeScript file in a process of its own, which does not outlive the test. */
-export function runFile(file: string, args: readonly string[] = [], env: NodeJS.ProcessEnv = {}): Child {
-  const child = spawn(process.execPath, ['--import', 'tsx', file, ...args], {
+export function runFile(file: URL, args: readonly string[] = [], env: NodeJS.ProcessEnv = {}): Child {
+  const child = spawn(process.execPath, ['--import', 'tsx', fileURLToPath(file), ...args], {
     env: { ...process.env, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   })
