@@ -1,21 +1,24 @@
-import type { Photo } from '../image/decode.js'
-import { lumaIndex } from '../image/linear-light.js'
 import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+import type { GreyPicture } from '../image/shrink.js'
 import type { ToPx } from './plane-map.js'
 
-/** Luma in quarters of a code value from which a pixel counts as clipped: 252 of 255. */
-const CLIPPED = 252 * 4
+/** Code value, of 255, from which a pixel counts as clipped. */
+const CLIPPED = 252
 
 /**
- * Share of a region's pixels that are at full scale: a mirrored lamp.
+ * Share of a region that is at full scale in the shrunk picture: a mirrored lamp.
  *
- * @param toPx millimetres of the region's plane to pixels
+ * @param toPx millimetres of the region's plane to pixels of the photograph
  */
-export function clippedShare(photo: Photo, toPx: ToPx, region: RegionMm): number {
+export function clippedShare(shrunk: GreyPicture, toPx: ToPx, region: RegionMm): number {
+  const { factor, grey, width } = shrunk
+  const toShrunk: ToPx = (xMm, yMm) => {
+    const [x, y] = toPx(xMm, yMm)
+    return [(x + 0.5) / factor - 0.5, (y + 0.5) / factor - 0.5]
+  }
   let [clipped, total] = [0, 0]
-  visitRegion(mapRegion(toPx, region), region, photo, (column, row) => {
-    const i = 3 * (row * photo.width + column)
-    if (lumaIndex(photo.rgb[i]!, photo.rgb[i + 1]!, photo.rgb[i + 2]!) >= CLIPPED) clipped++
+  visitRegion(mapRegion(toShrunk, region), region, shrunk, (column, row) => {
+    if (grey[row * width + column]! >= CLIPPED) clipped++
     total++
   })
   return clipped / Math.max(1, total)

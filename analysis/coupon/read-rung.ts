@@ -68,7 +68,7 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
     refusal,
   })
 
-  const glare = clippedShare(light.photo, inSlot, featureArea(coupon))
+  const glare = clippedShare(context.shrunk, inSlot, featureArea(coupon))
   if (glare > LARGEST_CLIPPED)
     return refused(
       refuse(

@@ -31,20 +31,13 @@ export interface RegionMap {
  * @param toPx millimetres to pixels
  * @param region in the same millimetres
  */
-export function mapRegion(toPx: (xMm: number, yMm: number) => Point, { x0, y0, x1, y1 }: RegionMm): RegionMap {
-  const steps = [0, 1 / 3, 2 / 3, 1]
-  const mm = steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
+export function mapRegion(toPx: (xMm: number, yMm: number) => Point, region: RegionMm): RegionMap {
+  const mm = gridOf(region)
   const px = mm.map(([x, y]) => toPx(x, y))
-  const middlePx = toPx((x0 + x1) / 2, (y0 + y1) / 2)
-  const rows = px.map(([column, row]) => {
-    const [a, b] = [column - middlePx[0], row - middlePx[1]]
-    return [1, a, b, a * a, a * b, b * b]
-  })
-  const fitted = solve(new Matrix(rows), new Matrix(mm.map(([x, y]) => [x, y])))
+  const middlePx = toPx((region.x0 + region.x1) / 2, (region.y0 + region.y1) / 2)
+  const { x, y } = fitQuadratic(px, middlePx, mm)
   const columns = px.map(([c]) => c)
   const lines = px.map(([, r]) => r)
-  const x = fitted.getColumn(0)
-  const y = fitted.getColumn(1)
   return {
     middlePx,
     x,
@@ -57,6 +50,45 @@ export function mapRegion(toPx: (xMm: number, yMm: number) => Point, { x0, y0, x
     },
     mmPerPx: Math.sqrt(Math.abs((x[1] ?? 0) * (y[2] ?? 0) - (x[2] ?? 0) * (y[1] ?? 0))),
   }
+}
+
+/** Millimetres to pixels inside one region: the same polynomials the other way round. */
+export interface PixelMap {
+  readonly middleMm: Point
+  /** Six coefficients each of 1, a, b, a^2, ab, b^2 with a, b the millimetres relative to `middleMm`. */
+  readonly x: readonly number[]
+  readonly y: readonly number[]
+}
+
+/**
+ * For very many projections within a region where a hundredth of a millimetre is near enough: no object is made for each.
+ */
+export function mapToPixels(toPx: (xMm: number, yMm: number) => Point, region: RegionMm): PixelMap {
+  const mm = gridOf(region)
+  const middleMm = [(region.x0 + region.x1) / 2, (region.y0 + region.y1) / 2] as const
+  return {
+    middleMm,
+    ...fitQuadratic(
+      mm,
+      middleMm,
+      mm.map(([x, y]) => toPx(x, y)),
+    ),
+  }
+}
+
+/** Four by four points that span a region. */
+function gridOf({ x0, y0, x1, y1 }: RegionMm): Point[] {
+  const steps = [0, 1 / 3, 2 / 3, 1]
+  return steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
+}
+
+function fitQuadratic(from: readonly Point[], middle: Point, to: readonly Point[]): { x: number[]; y: number[] } {
+  const rows = from.map((point) => {
+    const [a, b] = [point[0] - middle[0], point[1] - middle[1]]
+    return [1, a, b, a * a, a * b, b * b]
+  })
+  const fitted = solve(new Matrix(rows), new Matrix(to.map((point) => [...point])))
+  return { x: fitted.getColumn(0), y: fitted.getColumn(1) }
 }
 
 /**
