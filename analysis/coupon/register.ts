@@ -12,7 +12,7 @@ export interface Registration {
   readonly orientation: Orientation
   /** Which parts are dark: grooves that took a wash, or lands that took ink. */
   readonly inking: 'grooves' | 'lands'
-  /** Mean difference of light between what should be clear and what should be dark, share of paper light. */
+  /** Mean difference of light between what should be clear and what should be dark, share of the lighter of the two. */
   readonly contrast: number
   /** The same for the best orientation that was not chosen; 0 when the first tried was beyond doubt. */
   readonly rival: number
@@ -75,7 +75,7 @@ const COARSE_STEP_MM = 0.3
 /** How many rough places of each orientation are followed up. */
 const CLIMBS = 2
 /** Coupons laid or printed another way reach 0.35 at most on drawn photographs, inked ones as they should lie 0.8. */
-const BEYOND_DOUBT = 0.55
+const BEYOND_DOUBT = 0.6
 
 type Score = (place: CouponPlace) => number
 
@@ -85,7 +85,7 @@ type Score = (place: CouponPlace) => number
  * First in the shrunk picture, where one step is a third of a millimetre, then in the photograph.
  *
  * @param face card mm at the height of the coupon's face to pixels
- * @param paperLight light of bare paper near the slot
+ * @param aspect of the printed card, see `couponPlane`
  * @returns the best place with its contrast; the caller judges whether that is a coupon
  */
 export function registerCoupon(
@@ -94,14 +94,14 @@ export function registerCoupon(
   face: ToPx,
   slot: Slot,
   coupon: CouponLayout,
-  { aspect, paperLight }: { readonly aspect: number; readonly paperLight: number },
+  aspect: number,
 ): Registration {
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
   const centre = [slot.originMm[0] + middle[0], slot.originMm[1] + middle[1]] as const
   const probes = registrationProbes(coupon)
   const around = { x0: centre[0] - 24, x1: centre[0] + 24, y0: centre[1] - 10, y1: centre[1] + 10 }
   const lie: Lie = { map: mapToPixels(face, around), middle, aspect }
-  const fine: Score = (place) => probeContrast(light, lie, place, probes) / paperLight
+  const fine: Score = (place) => probeContrast(light, lie, place, probes)
   const broad = probes.filter((probe) => probe.broad)
   const orientations = [
     ['upright', 0, false],
@@ -228,7 +228,7 @@ function toPixel({ map, middle, aspect }: Lie, place: CouponPlace, u: number, v:
   out[1] = y[0]! + a * (y[1]! + a * y[3]! + b * y[4]!) + b * (y[2]! + b * y[5]!)
 }
 
-/** Mean light over the face minus mean light over the grooves, with its sign. */
+/** Mean light over the face minus mean light over the grooves, with its sign, over the larger: blind to shade. */
 function probeContrast(light: LightField, lie: Lie, place: CouponPlace, probes: readonly Probe[]): number {
   const { width, height } = light.photo
   const spot: [number, number] = [0, 0]
@@ -250,5 +250,7 @@ function probeContrast(light: LightField, lie: Lie, place: CouponPlace, probes: 
       clears++
     }
   }
-  return darks > 5 && clears > 5 ? clear / clears - dark / darks : 0
+  if (darks < 6 || clears < 6) return 0
+  const [face, grooves] = [clear / clears, dark / darks]
+  return (face - grooves) / Math.max(face, grooves)
 }

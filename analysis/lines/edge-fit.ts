@@ -84,7 +84,7 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   const fit = minimizeSquares(evaluate, start, n, {
     priors: priorsOf(options, m, blurIndex),
     maximumIterations: 100,
-    tolerance: 1e-4,
+    tolerance: 1e-6,
   })
   if (!fit.ok) return refuse('edges-not-found', 'Ink the coupon evenly and focus on it.', fit.refusal.code)
   const p = fit.value.parameters
