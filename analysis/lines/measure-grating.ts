@@ -33,6 +33,8 @@ const SIDE_MM = 0.3
 const END_MM = 0.35
 /** A groove may narrow to a few blurs and widen to leave a few blurs of land. */
 const LEAST_BAR_MM = 0.08
+/** Registration knows the middle of the grooves to a quarter of a millimetre; under half a pitch no groove is taken for the next. */
+const LARGEST_OFFSET_MM = 0.3
 const LEAST_CONTRAST = 0.12
 
 /**
@@ -67,7 +69,7 @@ export function measureGrating(
   const nominal = Array.from({ length: grooves }, (_, i) => x0Mm + i * pitchMm).flatMap((x) => [x, x + grooveMm])
   const widening = (pitchMm - grooveMm - LEAST_BAR_MM) / 2
   const guess = searchGrooves(profile, nominal, {
-    reachMm: 0.14,
+    reachMm: LARGEST_OFFSET_MM,
     lower: [-widening, (grooveMm - LEAST_BAR_MM) / 2],
     upper: [0, 0],
     symmetric: true,
