@@ -45,7 +45,7 @@ export async function decodePhoto(bytes: Uint8Array): Promise<Outcome<Photo>> {
     )
   try {
     const decoded = isHeic(metadata) ? await decodeHeic(bytes) : await decodeWithSharp(bytes)
-    const focalPx = focalLengthPx(metadata, Math.max(decoded.width, decoded.height))
+    const focalPx = focalLengthPx(metadata, Math.hypot(decoded.width, decoded.height))
     return { ok: true, value: focalPx === undefined ? decoded : { ...decoded, focalPx } }
   } catch {
     return refuse('damaged-image', 'The file is cut off or damaged: send it again from the camera.')
@@ -84,15 +84,15 @@ async function decodeHeic(bytes: Uint8Array): Promise<Photo> {
   return { width, height, rgb }
 }
 
-/** Width of the 36 mm x 24 mm frame that equivalent focal lengths refer to (CIPA DC-008, FocalLengthIn35mmFilm). */
-const FRAME_WIDTH_MM = 36
+/** Diagonal of the 36 mm x 24 mm frame; makers state equivalents that keep the diagonal's angle (common practice). */
+const FRAME_DIAGONAL_MM = Math.hypot(36, 24)
 
-function focalLengthPx({ exif }: Metadata, longerEdgePx: number): number | undefined {
+function focalLengthPx({ exif }: Metadata, diagonalPx: number): number | undefined {
   if (!exif) return undefined
   try {
     const equivalentMm = exifReader(exif).Photo?.FocalLengthIn35mmFilm
     return typeof equivalentMm === 'number' && equivalentMm > 0
-      ? (equivalentMm / FRAME_WIDTH_MM) * longerEdgePx
+      ? (equivalentMm / FRAME_DIAGONAL_MM) * diagonalPx
       : undefined
   } catch {
     return undefined
