@@ -143,7 +143,7 @@ export const texts = {
     failed: 'The new reading could not be started.',
   },
 
-  warnings: { title: 'Mind' },
+  warnings: { title: 'Please note' },
 
   growth: {
     title: 'Growth against exposure',
@@ -221,6 +221,8 @@ export const texts = {
     notMeasured: 'not measured',
     um: (value: string) => `${value} µm`,
     px: (value: string) => `${value} px`,
+    cutOut: 'As photographed',
+    cutOutAlt: (title: string) => `${title}, cut out of the photo`,
     profile: 'Light across a groove and the fitted edges',
     profileX: 'Position (mm)',
     profileY: 'Light, paper white = 1',
@@ -273,9 +275,9 @@ export const texts = {
     lead: 'A paper card and one resin coupon for each exposure. The card carries all that is needed to read it later.',
     printer: 'Printer',
     layer: 'Layer height, mm',
-    pixel: 'Edge of a mask pixel, µm',
-    pixelHint: 'width of the build area over pixels across it',
-    timeStep: 'Smallest time step, s',
+    pixel: 'Mask pixel, µm',
+    pixelHint: 'width of the build area divided by the pixels across it',
+    timeStep: 'Time step, s',
     exposures: 'Exposures',
     byRange: 'Equal ratios between two ends',
     byList: 'My own list',

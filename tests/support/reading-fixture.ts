@@ -12,7 +12,7 @@ export const design: LadderDesign = {
 }
 export const layout = ladderLayout(design)
 
-export const PX_PER_MM = 18
+export const PX_PER_MM = 12
 const MARGIN_MM = 5
 export const photoPx = {
   widthPx: Math.round((layout.card.sizeMm.x + 2 * MARGIN_MM) * PX_PER_MM),

@@ -13,14 +13,14 @@ describe.each(['phone', 'desktop'] as const)(
   'on a %s, in light and dark, without errors, violations or sideways scroll',
   (size) => {
     it('starts', async () => {
-      const window = await workshop.open(size)
+      const window = await workshop.open(kind)
       await window.page.getByRole('heading', { level: 1 }).waitFor()
       await window.page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
       await expectSound(window)
     })
 
     it('shows an answer', async () => {
-      const window = await workshop.open(size)
+      const window = await workshop.open(kind)
       await workshop.upload(window, () => answered)
       await waitForCharts(window, 3)
       for (const summary of await window.page.locator('summary').all()) await summary.click()
@@ -28,24 +28,24 @@ describe.each(['phone', 'desktop'] as const)(
     })
 
     it('shows a ladder without an answer', async () => {
-      const window = await workshop.open(size)
+      const window = await workshop.open(kind)
       await workshop.upload(window, () => unbracketed)
       await waitForCharts(window, 3)
       await expectSound(window)
     })
 
     it('shows a refusal', async () => {
-      const window = await workshop.open(size)
+      const window = await workshop.open(kind)
       await workshop.upload(window, () => refused)
       await window.page.getByRole('heading', { name: 'This photo cannot be read' }).waitFor()
       await expectSound(window)
     })
 
     it('shows the print form and a ladder', async () => {
-      const window = await workshop.open(size)
+      const window = await workshop.open(kind)
       const { page } = window
       await page.getByRole('navigation').getByRole('link', { name: 'Print a ladder' }).click()
-      await page.getByLabel('Edge of a mask pixel').fill('34')
+      await page.getByLabel('Mask pixel').fill('34')
       await page.getByLabel('Lowest').fill('1.4')
       await page.getByLabel('Highest').fill('4')
       await page.getByRole('button', { name: 'Make the ladder' }).click()
@@ -57,7 +57,7 @@ describe.each(['phone', 'desktop'] as const)(
 
 it('follows the stages of a reading, and finds it again after a reload', async () => {
   let finish: (result: LadderReading) => void = () => undefined
-  const window = await workshop.open('phone')
+  const window = await workshop.open('light phone')
   const { page } = window
   await workshop.upload(window, (_options, onStage) => {
     onStage({ stage: 'coupons', share: 0.46 })
@@ -103,7 +103,7 @@ it('draws growth with a point and a bar for each rung read, and says the same in
 })
 
 it('shows a coupon chosen on the photo, and a feature chosen on the coupon', async () => {
-  const window = await workshop.open('phone')
+  const window = await workshop.open('light phone')
   const { page } = window
   await workshop.upload(window, () => answered)
   await page.getByRole('heading', { name: 'Coupon 3, 2.1 s' }).waitFor()
@@ -134,14 +134,14 @@ it('leads from a rung that was refused to its reason', async () => {
 })
 
 it('fills the print form with the ladder to print next', async () => {
-  const window = await workshop.open('phone')
+  const window = await workshop.open('light phone')
   const { page } = window
   await workshop.upload(window, () => unbracketed)
   await page.getByText('Every rung printed too big').waitFor()
   await page.getByRole('link', { name: 'Print this ladder' }).click()
   expect(await page.getByLabel('Exposures in s').inputValue()).toBe('1.2 1.5 1.8 2.2')
   expect(await page.getByLabel('Layer height').inputValue()).toBe('0.05')
-  expect(await page.getByLabel('Edge of a mask pixel').inputValue()).toBe('34')
+  expect(await page.getByLabel('Mask pixel').inputValue()).toBe('34')
 
   await page.getByRole('button', { name: 'Make the ladder' }).click()
   const card = await page.getByRole('link', { name: 'Card (PDF)' }).getAttribute('href')

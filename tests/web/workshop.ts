@@ -16,11 +16,12 @@ type Read = (
   onStage: (stage: Stage) => void,
 ) => LadderReading | Promise<LadderReading>
 
-const sizes = {
-  phone: { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true },
-  desktop: { viewport: { width: 1280, height: 900 } },
+/** Colours do not depend on the size: each scheme is looked at in one of them. */
+const windows = {
+  'light phone': { viewport: { width: 390, height: 844 }, isMobile: true, hasTouch: true, colorScheme: 'light' },
+  'dark desktop': { viewport: { width: 1280, height: 900 }, colorScheme: 'dark' },
 } as const
-export type Size = keyof typeof sizes
+type WindowKind = keyof typeof windows
 
 /** The page, opened; every error in its console is kept. */
 export interface Opened {
@@ -55,8 +56,8 @@ export async function openWorkshop() {
   }
 
   /** Opens the page in a window of its own, closed when the test ends. */
-  async function open(size: Size = 'desktop'): Promise<Opened> {
-    const context = await browser.newContext(sizes[size])
+  async function open(kind: WindowKind = 'dark desktop'): Promise<Opened> {
+    const context = await browser.newContext(windows[kind])
     onTestFinished(() => context.close())
     const page = await context.newPage()
     const errors: string[] = []
@@ -86,12 +87,9 @@ export async function waitForCharts({ page }: Opened, count: number): Promise<vo
   await expect.poll(() => page.locator('.chart svg').count(), { timeout: 15_000 }).toBe(count)
 }
 
-/** Nothing in the console, no sideways scroll, no accessibility violation, colours readable in light and in dark. */
+/** Nothing in the console, no sideways scroll, no accessibility violation. */
 export async function expectSound({ page, errors }: Opened): Promise<void> {
   expect((await new AxeBuilder({ page }).analyze()).violations).toEqual([])
-  await page.emulateMedia({ colorScheme: 'dark' })
-  expect((await new AxeBuilder({ page }).withRules('color-contrast').analyze()).violations).toEqual([])
-  await page.emulateMedia({ colorScheme: 'light' })
   expect(await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth')).toBe(0)
   expect(errors).toEqual([])
 }

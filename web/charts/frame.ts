@@ -12,7 +12,7 @@ export function draw(widthPx: number, options: PlotOptions): SVGSVGElement {
     height: Math.round(Math.min(Math.max(widthPx * 0.72, 300), 500)),
     marginLeft: 58,
     marginRight: 14,
-    marginTop: 34,
+    marginTop: 50,
     marginBottom: 46,
     className: 'plot',
     ...options,

@@ -2,12 +2,13 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { resultUrl } from '../api-client.js'
 import { formatNumber } from '../format.js'
 import { texts } from '../texts.js'
+import { FactList, type Fact } from './fact-list.js'
 
 /** How the photo was read, for whoever looks closer. */
 export function AboutPhoto({ ladder, readingId }: { ladder: ReadLadder; readingId: string }) {
   const words = texts.about
   const { card, tone, photo, growthFit } = ladder
-  const facts: [string, string][] = [
+  const facts: Fact[] = [
     [words.size, words.sizeValue(photo.widthPx, photo.heightPx)],
     [words.scale, words.scaleValue(formatNumber(card.umPerPx, 1))],
     [words.tilt, words.degrees(formatNumber(card.tiltDeg, 1))],
@@ -16,19 +17,12 @@ export function AboutPhoto({ ladder, readingId }: { ladder: ReadLadder; readingI
     [words.fit, words.fitValue(formatNumber(card.residualUm, 0))],
     [words.tone, formatNumber(tone.exponent, 2)],
     [words.inkGain, words.um(formatNumber(tone.inkGainUm, 0))],
-    ...(growthFit ? [[words.model, words.models[growthFit.model]] as [string, string]] : []),
+    ...(growthFit ? [[words.model, words.models[growthFit.model]] as const] : []),
   ]
   return (
     <details class="panel quiet">
       <summary>{words.title}</summary>
-      <dl class="facts compact">
-        {facts.map(([name, value]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <FactList facts={facts} compact />
       <p>
         <a href={resultUrl(readingId)}>{words.fullResult}</a>
       </p>

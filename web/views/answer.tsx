@@ -2,27 +2,40 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExpanded, formatExposure, formatRange, formatShort } from '../format.js'
 import { texts } from '../texts.js'
 import { ExposureScale } from './exposure-scale.js'
+import { FactList, type Fact } from './fact-list.js'
+
+const words = texts.answer
 
 type UsableRange = NonNullable<ReadLadder['usableRange']>
 
 function reachNote({ reachesEnd: { low, high } }: UsableRange): string | undefined {
-  if (low && high) return texts.answer.reachesBoth
-  if (low) return texts.answer.reachesLow
-  return high ? texts.answer.reachesHigh : undefined
+  if (low && high) return words.reachesBoth
+  if (low) return words.reachesLow
+  return high ? words.reachesHigh : undefined
 }
 
-function Fact({ name, children }: { name: string; children: preact.ComponentChildren }) {
-  return (
-    <div>
-      <dt>{name}</dt>
-      <dd>{children}</dd>
-    </div>
-  )
+function factsOf({ suggestion, usableRange, doseToSize }: ReadLadder): Fact[] {
+  const facts: Fact[] = []
+  if (usableRange) {
+    const { rangeS, confidentRangeS, toleranceUm } = usableRange
+    const sure = confidentRangeS ? `; ${words.confident(formatRange(confidentRangeS))}` : ''
+    const range = words.usableFor(formatRange(rangeS), formatShort(toleranceUm))
+    facts.push([words.usable, `${range}${sure}. ${reachNote(usableRange) ?? ''}`])
+  }
+  if (suggestion) {
+    if (suggestion.limitedBy) facts.push([words.limit, suggestion.limitedBy])
+    facts.push([words.expected, words.expectedValue(formatExpanded(suggestion.expectedGrowthUm))])
+  }
+  if (doseToSize) {
+    const { exposureS, intervalS } = doseToSize
+    facts.push([words.doseToSize, words.doseToSizeValue(formatShort(exposureS), formatRange(intervalS))])
+  }
+  if (suggestion) facts.push([words.rule, suggestion.rule])
+  return facts
 }
 
 /** The suggested exposure, how sure it is and what limits it; without a suggestion, the facts there are. */
 export function Answer({ ladder }: { ladder: ReadLadder }) {
-  const words = texts.answer
   const { suggestion, usableRange, doseToSize } = ladder
   if (!suggestion && !usableRange && !doseToSize) return null
   return (
@@ -38,25 +51,7 @@ export function Answer({ ladder }: { ladder: ReadLadder }) {
       )}
       <ExposureScale ladder={ladder} />
       {suggestion && <p class="confidence">{suggestion.confidence}</p>}
-      <dl class="facts">
-        {usableRange && (
-          <Fact name={words.usable}>
-            {words.usableFor(formatRange(usableRange.rangeS), formatShort(usableRange.toleranceUm))}
-            {usableRange.confidentRangeS && `; ${words.confident(formatRange(usableRange.confidentRangeS))}`}.{' '}
-            {reachNote(usableRange)}
-          </Fact>
-        )}
-        {suggestion?.limitedBy && <Fact name={words.limit}>{suggestion.limitedBy}</Fact>}
-        {suggestion && (
-          <Fact name={words.expected}>{words.expectedValue(formatExpanded(suggestion.expectedGrowthUm))}</Fact>
-        )}
-        {doseToSize && (
-          <Fact name={words.doseToSize}>
-            {words.doseToSizeValue(formatShort(doseToSize.exposureS), formatRange(doseToSize.intervalS))}
-          </Fact>
-        )}
-        {suggestion && <Fact name={words.rule}>{suggestion.rule}</Fact>}
-      </dl>
+      <FactList facts={factsOf(ladder)} />
     </section>
   )
 }

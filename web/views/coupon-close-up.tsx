@@ -1,14 +1,13 @@
 import { useState } from 'preact/hooks'
-import type { ReadLadder, ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
-import { photoUrl } from '../api-client.js'
-import { formatExposure, formatNumber, sentenceOfCode } from '../format.js'
+import type { ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
+import { formatExposure, formatNumber } from '../format.js'
 import { texts } from '../texts.js'
 import { FeatureFacts } from './feature-facts.js'
+import { FeatureFigures } from './feature-figures.js'
 import { featuresOf, type Feature } from './features.js'
 import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
-
-/** Enough for a coupon of 42 mm to fill a desktop's column; phones scale it down. */
-const CLOSE_UP_WIDTH_PX = 3200
+import { PhotoPart, type Photo } from './photo-part.js'
+import { RefusalList } from './refusal-list.js'
 
 const words = texts.photo
 
@@ -17,35 +16,28 @@ function Picture(props: {
   features: readonly Feature[]
   chosen: Feature | undefined
   choose: (feature: Feature) => void
-  photoId: string
-  photo: ReadLadder['photo']
+  photo: Photo
 }) {
-  const { rung, features, chosen, choose, photoId, photo } = props
-  const outer = boundingBox(rung.outlinePx)
-  const { x, y, width, height } = boundingBox(rung.outlinePx, outer.width / 30)
+  const { rung, features, chosen, choose, photo } = props
+  const box = boundingBox(rung.outlinePx, boundingBox(rung.outlinePx).width / 30)
   return (
-    <svg
-      class="close-up"
-      viewBox={`${x} ${y} ${width} ${height}`}
-      role="img"
-      aria-label={words.closeUpAlt(rung.slot)}
+    <PhotoPart
+      photo={photo}
+      box={box}
+      look="close-up"
+      label={words.closeUpAlt(rung.slot)}
       onClick={(event) => {
-        const hit = nearest(clickedPx(event, event.currentTarget), features, width / 30)
+        const hit = nearest(clickedPx(event, event.currentTarget), features, box.width / 30)
         if (hit) choose(hit)
       }}
     >
-      <image
-        href={photoUrl(photoId, Math.min(photo.widthPx, CLOSE_UP_WIDTH_PX))}
-        width={photo.widthPx}
-        height={photo.heightPx}
-      />
       {features.map((feature) => (
         <g key={feature.key} class={`${feature.good ? 'read' : 'unread'}${feature === chosen ? ' chosen' : ''}`}>
           <polygon class="casing" points={svgPoints(feature.outlinePx)} />
           <polygon class="outline" points={svgPoints(feature.outlinePx)} />
         </g>
       ))}
-    </svg>
+    </PhotoPart>
   )
 }
 
@@ -95,17 +87,10 @@ function FeatureChips(props: {
   )
 }
 
-const Refusals = ({ title, refusals }: { title: string; refusals: readonly RefusalReply[] }) => (
+const NotRead = ({ title, refusals }: { title: string; refusals: readonly RefusalReply[] }) => (
   <div class="note warning">
     <h4>{title}</h4>
-    <ul>
-      {refusals.map(({ code, advice, detail }) => (
-        <li key={code + (detail ?? '')}>
-          <strong>{sentenceOfCode(code)}.</strong> {advice}
-          {detail && <span class="hint"> ({detail})</span>}
-        </li>
-      ))}
-    </ul>
+    <RefusalList refusals={refusals} />
   </div>
 )
 
@@ -138,23 +123,23 @@ function Budget({ terms }: { terms: ReadRung['uncertaintyBudget'] }) {
 
 interface Props {
   readonly rung: ReadRung | RefusedRung
-  readonly photoId: string
-  readonly photo: ReadLadder['photo']
+  readonly photo: Photo
 }
 
 /** One coupon enlarged, with its features to choose from and the numbers of the chosen one. */
-export function CouponCloseUp({ rung, photoId, photo }: Props) {
+export function CouponCloseUp({ rung, photo }: Props) {
   const read = 'growthUm' in rung ? rung : undefined
   const [features] = useState(() => (read ? featuresOf(read) : []))
   const [chosen, choose] = useState<Feature | undefined>(features[0])
   return (
     <div class="coupon">
       <h3>{words.couponTitle(rung.slot, formatExposure(rung.exposureS))}</h3>
-      <Picture {...{ rung, features, chosen, choose, photoId, photo }} />
-      {'refusal' in rung && <Refusals title={words.notRead} refusals={[rung.refusal]} />}
-      {read && read.notes.length > 0 && <Refusals title={words.partsNotRead} refusals={read.notes} />}
+      <Picture {...{ rung, features, chosen, choose, photo }} />
+      {'refusal' in rung && <NotRead title={words.notRead} refusals={[rung.refusal]} />}
+      {read && read.notes.length > 0 && <NotRead title={words.partsNotRead} refusals={read.notes} />}
+      {read && chosen && <FeatureFacts rung={read} feature={chosen} />}
       <FeatureChips {...{ features, chosen, choose }} />
-      {read && chosen && <FeatureFacts key={chosen.key} rung={read} feature={chosen} />}
+      {chosen && <FeatureFigures key={chosen.key} feature={chosen} photo={photo} />}
       {read && read.uncertaintyBudget.length > 0 && <Budget terms={read.uncertaintyBudget} />}
     </div>
   )

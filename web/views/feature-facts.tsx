@@ -1,14 +1,12 @@
-import { useCallback } from 'preact/hooks'
-import type { GratingReading, ReadRung } from '../../server/api/readings.js'
-import { Chart } from '../charts/chart.js'
-import { Key } from '../charts/key.js'
+import type { ReadRung } from '../../server/api/readings.js'
 import { formatExpanded, formatNumber } from '../format.js'
 import { texts } from '../texts.js'
+import { FactList, type Fact } from './fact-list.js'
 import type { Feature } from './features.js'
 
 const words = texts.feature
 
-function factsOf(rung: ReadRung, feature: Feature): [string, string][] {
+function factsOf(rung: ReadRung, feature: Feature): Fact[] {
   switch (feature.kind) {
     case 'grating': {
       const { growthUm, grooveUm, lines, blurPx, contrast } = feature.grating
@@ -35,41 +33,13 @@ function factsOf(rung: ReadRung, feature: Feature): [string, string][] {
   }
 }
 
-function ProfileFigure({ profile }: { profile: NonNullable<GratingReading['profile']> }) {
-  const load = useCallback(async () => {
-    const { profileChart } = await import('../charts/profile-chart.js')
-    return (widthPx: number) => profileChart(profile, widthPx)
-  }, [profile])
-  return (
-    <figure>
-      <figcaption>{words.profile}</figcaption>
-      <Chart load={load} label={words.profile} />
-      <Key
-        entries={[
-          ['light', words.profileKey.light],
-          ['fitted', words.profileKey.fitted],
-        ]}
-      />
-    </figure>
-  )
-}
-
 /** The numbers of one feature. */
 export function FeatureFacts({ rung, feature }: { rung: ReadRung; feature: Feature }) {
-  const profile = feature.kind === 'grating' ? feature.grating.profile : undefined
-  const state: [string, string][] = feature.state === undefined ? [] : [[words.state, feature.state]]
+  const state: Fact[] = feature.state === undefined ? [] : [[words.state, feature.state]]
   return (
     <div class="feature" aria-live="polite">
       <h4>{feature.title}</h4>
-      <dl class="facts compact">
-        {[...state, ...factsOf(rung, feature)].map(([name, value]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-      </dl>
-      {profile && <ProfileFigure profile={profile} />}
+      <FactList facts={[...state, ...factsOf(rung, feature)]} compact />
     </div>
   )
 }

@@ -1,6 +1,6 @@
 import { useRef, useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
-import { formatShort, formatTime, sentenceOfCode } from '../format.js'
+import { formatShort, formatTime } from '../format.js'
 import { WarningIcon } from '../icons.js'
 import { texts } from '../texts.js'
 import { AboutPhoto } from './about-photo.js'
@@ -10,6 +10,7 @@ import { NoAnswer } from './no-answer.js'
 import { OptionsForm } from './options-form.js'
 import { PhotoMap } from './photo-map.js'
 import { PrintThroughSection } from './print-through-section.js'
+import { RefusalList } from './refusal-list.js'
 import { RungTable } from './rung-table.js'
 import { SimulatedNote } from './simulated-note.js'
 
@@ -58,14 +59,7 @@ export function LadderView({ reading, ladder, reload }: Props) {
                 <WarningIcon />
                 {texts.warnings.title}
               </h2>
-              <ul>
-                {warnings.map(({ code, advice, detail }) => (
-                  <li key={code}>
-                    <strong>{sentenceOfCode(code)}.</strong> {advice}
-                    {detail && <span class="hint"> ({detail})</span>}
-                  </li>
-                ))}
-              </ul>
+              <RefusalList refusals={warnings} />
             </section>
           )}
           <OptionsForm reading={reading} reload={reload} />

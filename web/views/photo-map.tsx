@@ -46,7 +46,7 @@ export function PhotoMap({ reading, ladder, slot, setSlot, sectionRef }: Props) 
                   <g key={rung.slot} class={look}>
                     <polygon class="casing" points={svgPoints(rung.outlinePx)} />
                     <polygon class="outline" points={svgPoints(rung.outlinePx)} />
-                    <text x={x} y={y} dy="-0.35em" font-size={widthPx / 34}>
+                    <text x={x} y={y} dy="-0.3em" font-size={widthPx / 24} stroke-width={widthPx / 140}>
                       {rung.slot}
                     </text>
                   </g>
@@ -71,7 +71,9 @@ export function PhotoMap({ reading, ladder, slot, setSlot, sectionRef }: Props) 
             <a href={overlayUrl(reading.readingId)}>{words.overlay}</a>
           </p>
         </div>
-        {chosen && <CouponCloseUp key={chosen.slot} rung={chosen} photoId={reading.photoId} photo={ladder.photo} />}
+        {chosen && (
+          <CouponCloseUp key={chosen.slot} rung={chosen} photo={{ ...ladder.photo, photoId: reading.photoId }} />
+        )}
       </div>
     </section>
   )

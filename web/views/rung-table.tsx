@@ -1,6 +1,7 @@
-import type { ReadLadder, ReadRung, RefusedRung } from '../../server/api/readings.js'
-import { formatExpanded, formatExposure, formatShort, sentenceOfCode } from '../format.js'
+import type { ReadLadder, ReadRung } from '../../server/api/readings.js'
+import { formatExpanded, formatExposure, formatShort } from '../format.js'
 import { texts } from '../texts.js'
+import { Refusal } from './refusal-list.js'
 
 const words = texts.rungs
 
@@ -13,18 +14,6 @@ function valuesOf(rung: ReadRung): [string, string][] {
     [head.space, rung.smallestSpaceUm === null ? none : formatShort(rung.smallestSpaceUm)],
     [head.haze, rung.haze ? formatExpanded(rung.haze) : dash],
   ]
-}
-
-function Refusal({ refusal: { code, advice, detail } }: Pick<RefusedRung, 'refusal'>) {
-  return (
-    <td role="cell" colSpan={5} class="refusal">
-      <strong>
-        {words.notRead}: {sentenceOfCode(code).toLowerCase()}.
-      </strong>{' '}
-      {advice}
-      {detail && <span class="hint"> ({detail})</span>}
-    </td>
-  )
 }
 
 interface Props {
@@ -64,7 +53,9 @@ export function RungTable({ ladder, showSlot }: Props) {
                 {formatExposure(rung.exposureS)}
               </td>
               {'refusal' in rung ? (
-                <Refusal refusal={rung.refusal} />
+                <td role="cell" colSpan={5} class="refusal">
+                  {words.notRead}: <Refusal refusal={rung.refusal} />
+                </td>
               ) : (
                 valuesOf(rung).map(([name, value], index) => (
                   <td key={name} role="cell" data-name={name}>
