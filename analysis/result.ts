@@ -150,7 +150,7 @@ export const ReadLadder = Type.Object(
       exponent: Type.Number({ description: '1: the picture follows its declared tone curve' }),
       contrast: Type.Number({ description: 'S-shape about middle grey; 0: none' }),
       inkGainUm: Type.Number({ description: 'how far printed black spreads beyond each edge' }),
-      residual: Type.Number({ description: 'rms misfit of the tone patches, share of white' }),
+      residual: Type.Optional(Type.Number({ description: 'rms misfit of the tone patches, share of white' })),
     }),
     rungs: Type.Array(Rung),
     growthFit: Type.Optional(GrowthFitReply),

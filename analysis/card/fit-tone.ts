@@ -9,8 +9,8 @@ export interface FittedTone {
   readonly tone: Tone
   /** How far printed black spreads beyond each edge, um. */
   readonly inkGainUm: number
-  /** Root mean square misfit of the patches, share of paper light. */
-  readonly residual: number
+  /** Root mean square misfit of the patches, share of paper light; absent when no curve could be fitted. */
+  readonly residual?: number
   /** Standard uncertainty of the exponent that stands for what the patches cannot tell about the curve. */
   readonly exponentUncertainty: number
 }
@@ -86,7 +86,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTon
       tolerance: 1e-3,
     },
   )
-  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, exponentUncertainty: EXPONENT_SPREAD }
+  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, exponentUncertainty: EXPONENT_SPREAD }
   const [logExponent = 0, contrast = 0, gain = 0] = fit.value.parameters
   const left = new Float64Array(gratings.length)
   misfits(fit.value.parameters, left)

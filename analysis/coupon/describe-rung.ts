@@ -60,6 +60,7 @@ export function describeRung(
       quality: context.quality,
     },
   )
+  const gapUncertaintyUm = printThroughUncertaintyUm(umPerPx, angle.y, context.quality)
   const window = readWindow(context.light, context.tone, pose, slot, coupon)
   const { window: w } = coupon
   return {
@@ -67,7 +68,7 @@ export function describeRung(
     value: {
       outlinePx: corners(toPx, { x0: 0, y0: 0, x1: coupon.sizeMm.x, y1: coupon.sizeMm.y }),
       growthUm: budget.growthUm,
-      ...printThrough(measurement, umPerPx, angle.y),
+      ...printThrough(measurement, gapUncertaintyUm),
       smallestLineUm: narrowest(measurement, 'line'),
       smallestSpaceUm: narrowest(measurement, 'space'),
       ...(window.ok ? { haze: window.value.haze, yellownessPerMm: window.value.yellownessPerMm } : {}),
@@ -109,7 +110,7 @@ export function describeRung(
           ? {
               gapUm: {
                 value: measured.gapMm * 1000,
-                standardUncertainty: printThroughUncertaintyUm(umPerPx, angle.y),
+                standardUncertainty: gapUncertaintyUm,
               },
             }
           : {}),
@@ -134,18 +135,14 @@ export function describeRung(
 }
 
 /** Mean closing of the open gaps; their disagreement enters the uncertainty. */
-function printThrough(
-  { printThroughUm }: CouponMeasurement,
-  umPerPx: number,
-  angleAlongDeg: number,
-): { printThroughUm?: MeasuredValue } {
+function printThrough({ printThroughUm }: CouponMeasurement, typeBUm: number): { printThroughUm?: MeasuredValue } {
   const n = printThroughUm.length
   if (n === 0) return {}
   const scatter = n > 1 ? sampleStandardDeviation(printThroughUm) / Math.sqrt(n) : 0
   return {
     printThroughUm: {
       value: n > 2 ? median(printThroughUm) : mean(printThroughUm),
-      standardUncertainty: Math.hypot(scatter, printThroughUncertaintyUm(umPerPx, angleAlongDeg)),
+      standardUncertainty: Math.hypot(scatter, typeBUm),
     },
   }
 }

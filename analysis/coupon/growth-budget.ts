@@ -57,15 +57,14 @@ export function growthBudget(
     standardUncertaintyUm,
     shared,
   })
-  const overshoot = Math.max(0, quality.overshoot - OVERSHOOT_UNSEEN)
   const terms = [
     term('scatter of the lines', lines, false),
     term('blur that differs between coupons', 0.01 * umPerPx, false),
     term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
     term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
     term("rounding to the mask's pixels", maskPixelUm * MASK_ROUNDING, true),
-    term("the camera's tone curve", (quality.toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx, true),
-    term('sharpening by the camera', SHARPENING_PX_PER_OVERSHOOT * overshoot * umPerPx, true),
+    term("the camera's tone curve", toneUm(quality, umPerPx), true),
+    term('sharpening by the camera', sharpeningUm(quality, umPerPx), true),
   ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)
   const total = (which: readonly UncertaintyTerm[]) =>
     combineUncertainty(which.map(({ standardUncertaintyUm }) => ({ standardUncertainty: standardUncertaintyUm })))
@@ -84,6 +83,21 @@ export function growthBudget(
 export const sharedUncertaintyUm = (terms: readonly UncertaintyTerm[]): number =>
   Math.hypot(...terms.filter(({ shared }) => shared).map(({ standardUncertaintyUm }) => standardUncertaintyUm))
 
-/** Type B part of a gap's width: path-traced edges along the build lie within 2 um; off axis as for widths across. */
-export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number): number =>
-  Math.hypot(2, 0.03 * umPerPx, 2 * OFF_AXIS_UM_AT_12.grooves * (angleAlongDeg / 12) ** 2)
+/**
+ * Type B part of a gap's width, um: path-traced edges along the build lie within 2 um; off axis as for widths across.
+ * What camera processing does to one edge it does to both, in opposite senses.
+ */
+export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number, quality: PhotoQuality): number =>
+  Math.hypot(
+    2,
+    0.03 * umPerPx,
+    2 * OFF_AXIS_UM_AT_12.grooves * (angleAlongDeg / 12) ** 2,
+    2 * toneUm(quality, umPerPx),
+    2 * sharpeningUm(quality, umPerPx),
+  )
+
+const toneUm = ({ toneKnown }: PhotoQuality, umPerPx: number): number =>
+  (toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx
+
+const sharpeningUm = ({ overshoot }: PhotoQuality, umPerPx: number): number =>
+  SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN) * umPerPx
