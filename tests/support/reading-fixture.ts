@@ -169,7 +169,7 @@ export const answered: ReadLadder = {
     intervalS: [2.16, 2.56],
     expectedGrowthUm: { value: -1.1, standardUncertainty: 4.4 },
     rule: 'Dose-to-size, rounded to the 0.1 s steps of the printer.',
-    limitedBy: 'The ink in the grooves shifts all coupons alike by up to 7 µm; a caliper on the 4 mm tab would tell.',
+    limitedBy: 'The ink in the grooves shifts all coupons alike by up to 7 µm.',
     confidence: 'Five rungs on both sides of zero growth agree with one line to within 2 µm.',
   },
   warnings: [
