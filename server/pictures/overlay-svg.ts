@@ -92,15 +92,16 @@ function drawRefused({ outline, cross, label }: Pen, rung: RefusedRung): string 
 /**
  * What was found on a photograph, to be laid over it.
  *
- * @param widthPx of the picture; its height follows from the photograph's
+ * @param picture size at which the photograph is shown, pixels
  */
-export function overlaySvg({ photo, card, rungs }: ReadLadder, widthPx: number): string {
-  const scale = widthPx / photo.widthPx
-  const heightPx = Math.round(photo.heightPx * scale)
-  const drawing = pen(scale)
+export function overlaySvg(
+  { photo, card, rungs }: ReadLadder,
+  picture: { readonly width: number; readonly height: number },
+): string {
+  const drawing = pen(picture.width / photo.widthPx)
   const drawRung = (rung: Rung) => ('refusal' in rung ? drawRefused(drawing, rung) : drawRead(drawing, rung))
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${widthPx}" height="${heightPx}" fill="none" stroke-linejoin="round">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" width="${picture.width}" height="${picture.height}" fill="none" stroke-linejoin="round">`,
     ...card.fiducialsPx.map(drawing.spot),
     ...rungs.map(drawRung),
     '</svg>',

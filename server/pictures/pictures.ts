@@ -5,7 +5,6 @@ import sharp, { type Sharp } from 'sharp'
 import type { ReadLadder } from '../../analysis/index.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { PhotoPool } from '../worker/photo-pool.js'
-import { overlaySvg } from './overlay-svg.js'
 
 const MOST_PIXELS = 60_000_000
 const QUALITY = 85
@@ -61,10 +60,12 @@ export function pictureMaker(folder: string, pool: PhotoPool) {
     /** The photograph with the outlines of what was read drawn into it. */
     async overlay(path: string, photoId: string, width: number, reading: ReadLadder): Promise<Buffer> {
       try {
-        const drawn = overlaySvg(reading, Math.min(width, reading.photo.widthPx))
+        const { overlaySvg } = await import('./overlay-svg.js')
         const picture = await upright(path, photoId, width)
-        return await picture
-          .composite([{ input: Buffer.from(drawn) }])
+        // Drawn when the picture's size is known, since how its height is rounded is not ours to say.
+        const { data, info } = await picture.raw().toBuffer({ resolveWithObject: true })
+        return await sharp(data, { raw: info })
+          .composite([{ input: Buffer.from(overlaySvg(reading, info)) }])
           .jpeg({ quality: QUALITY })
           .toBuffer()
       } catch (error) {

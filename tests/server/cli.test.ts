@@ -23,7 +23,7 @@ function stepglass(cwd: string, ...args: readonly string[]) {
 const design = ['--id', 'K7Q2XN', '--layer-um', '50', '--pixel-um', '34', '--exposures', '1.6,2,2.5']
 
 // The first call builds the program when a source is newer than the last build.
-beforeAll(() => void stepglass('.', '--help'))
+beforeAll(() => void stepglass('.', '--help'), 300_000)
 
 it('explains itself, exit codes included', () => {
   const help = stepglass('.', '--help')

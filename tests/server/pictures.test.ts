@@ -53,6 +53,11 @@ it('draws what was read into the photograph, at its place', async () => {
   // Nothing is drawn beside the coupons.
   expect(at(500, 225).every((value) => Math.abs(value - 0xa0) <= 3)).toBe(true)
   expect(madeUpReading.rungs[2]).toHaveProperty('refusal')
+
+  for (const width of [333, 334, 335, 1199, 8000]) {
+    const other = await service.get(`/api/readings/${accepted.readingId}/overlay.jpg?width=${width}`)
+    expect((await sharp(other.rawPayload).metadata()).width).toBe(Math.min(width, 1200))
+  }
 })
 
 it('tells why there is no picture of what is none', async () => {

@@ -4,7 +4,8 @@ import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import type { PhotoAccepted, ReadingList, ReadingProgress, ReadingReply } from '../../server/api/readings.js'
 import { madeUpReading } from './support/made-up-reading.js'
-import { plainPhoto, poolOf, startService } from './support/service.js'
+import { poolOf } from './support/pools.js'
+import { plainPhoto, startService } from './support/service.js'
 
 it('keeps an uploaded photograph byte for byte under its hash and reads it', async () => {
   const service = await startService()

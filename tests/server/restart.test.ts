@@ -1,12 +1,16 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, it } from 'vitest'
+import { expect, it, vi } from 'vitest'
 import type { LadderList } from '../../server/api/ladders.js'
 import type { PhotoAccepted, ReadingList, ReadingReply } from '../../server/api/readings.js'
 import { openStore } from '../../server/storage/store.js'
 import { runFile } from './support/child.js'
 import { madeUpReading } from './support/made-up-reading.js'
-import { endlessPool, plainPhoto, scratchFolder, startService } from './support/service.js'
+import { endlessPool } from './support/pools.js'
+import { plainPhoto, scratchFolder, startService } from './support/service.js'
+
+// Processes of their own take their time to start on a busy machine.
+vi.setConfig({ testTimeout: 180_000 })
 
 const endlessService = new URL('./support/serve-without-end.ts', import.meta.url)
 

@@ -1,15 +1,29 @@
+import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, it } from 'vitest'
-import type { ReadingList } from '../../server/api/readings.js'
+import { beforeAll, expect, it, vi } from 'vitest'
+import type { PhotoAccepted, ReadingList } from '../../server/api/readings.js'
 import { readDemo } from '../../server/demo.js'
 import { runFile } from './support/child.js'
 import { plainPhoto, scratchFolder, startService } from './support/service.js'
 
-const main = new URL('../../server/main.ts', import.meta.url)
+// Processes of their own take their time to start on a busy machine.
+vi.setConfig({ testTimeout: 180_000 })
 
-it('says where it is, and ends cleanly when asked to, even while a browser follows a reading', async () => {
-  const child = runFile(main, [], { PORT: '0', DATA_FOLDER: scratchFolder() })
+// What `npm start` runs; the first call builds it when a source is newer than the last build.
+const main = new URL('../../dist/server/main.js', import.meta.url)
+beforeAll(() => void spawnSync(process.execPath, ['server/bin/stepglass.mjs', '--help']), 300_000)
+
+/** A data folder with a reading in it, so that no demo comes first. */
+async function usedFolder(): Promise<string> {
+  const { app, dataFolder, ended, upload } = await startService()
+  await ended((await upload(await plainPhoto())).json<PhotoAccepted>())
+  await app.close()
+  return dataFolder
+}
+
+it('says where it is, and ends cleanly when asked to', async () => {
+  const child = runFile(main, [], { PORT: '0', DATA_FOLDER: await usedFolder() })
   const [, address] = await child.line(/^Stepglass is at (http:\/\/127\.0\.0\.1:\d+)$/)
   const health = await fetch(`${address}/api/health`)
   expect(health.status).toBe(200)
@@ -21,15 +35,15 @@ it('says where it is, and ends cleanly when asked to, even while a browser follo
 it('says in one line that a port is taken', async () => {
   const { app } = await startService()
   const { port } = new URL(await app.listen({ port: 0, host: '127.0.0.1' }))
-  const child = runFile(main, [], { PORT: port, DATA_FOLDER: scratchFolder() })
+  const child = runFile(main, [], { PORT: port, DATA_FOLDER: await usedFolder() })
   expect((await child.ended)[0]).toBe(1)
   expect(child.errors()).toBe(`stepglass: Port ${port} is taken. Choose another one, or stop what listens there.\n`)
 })
 
 it('opens to the network only with a passphrase, which it shows with the address as a code', async () => {
-  const open = (passphrase: string) =>
-    runFile(main, [], { PORT: '0', HOST: '0.0.0.0', PASSPHRASE: passphrase, DATA_FOLDER: scratchFolder() })
-  const child = open('clear as glass')
+  const open = async (passphrase: string) =>
+    runFile(main, [], { PORT: '0', HOST: '0.0.0.0', PASSPHRASE: passphrase, DATA_FOLDER: await usedFolder() })
+  const child = await open('clear as glass')
   const [, port] = await child.line(/^Stepglass is at http:\/\/.*:(\d+)$/)
   await child.line(/^Passphrase, with any name: clear as glass$/)
   const ask = (headers = {}) => fetch(`http://127.0.0.1:${port}/api/health`, { headers })
@@ -39,7 +53,7 @@ it('opens to the network only with a passphrase, which it shows with the address
   child.process.kill('SIGTERM')
   expect((await child.ended)[0]).toBe(0)
 
-  const short = open('glass')
+  const short = await open('glass')
   expect((await short.ended)[0]).toBe(1)
   expect(short.errors()).toBe('stepglass: The passphrase needs at least 8 characters.\n')
 })

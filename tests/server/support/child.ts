@@ -14,9 +14,10 @@ export interface Child {
   errors(): string
 }
 
-/** Runs a TypeScript file in a process of its own, which does not outlive the test. */
+/** Runs a program in a process of its own, which does not outlive the test. */
 export function runFile(file: URL, args: readonly string[] = [], env: NodeJS.ProcessEnv = {}): Child {
-  const child = spawn(process.execPath, ['--import', 'tsx', fileURLToPath(file), ...args], {
+  const loader = file.href.endsWith('.ts') ? ['--import', 'tsx'] : []
+  const child = spawn(process.execPath, [...loader, fileURLToPath(file), ...args], {
     env: { ...process.env, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   })

@@ -1,5 +1,5 @@
 import { buildApp } from '../../../server/app.js'
-import { endlessPool } from './service.js'
+import { endlessPool } from './pools.js'
 
 // A service whose reader never comes to an end, in the data folder given as argument.
 const app = await buildApp({ dataFolder: process.argv[2] ?? '', pool: endlessPool() })

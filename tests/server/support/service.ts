@@ -3,11 +3,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
 import { onTestFinished } from 'vitest'
-import type { LadderReading, Stage } from '../../../analysis/index.js'
 import type { PhotoAccepted, ReadingReply } from '../../../server/api/readings.js'
 import { buildApp, type AppOptions } from '../../../server/app.js'
-import type { PhotoPool } from '../../../server/worker/photo-pool.js'
 import { madeUpReading } from './made-up-reading.js'
+import { sureOf } from './pools.js'
 
 /** A folder that is gone after the test. */
 export function scratchFolder(): string {
@@ -15,31 +14,6 @@ export function scratchFolder(): string {
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }))
   return folder
 }
-
-type Read = (path: string, onStage: (stage: Stage) => void) => Promise<LadderReading>
-
-/** A pool that answers at once, in this thread. */
-export const poolOf = (read: Read): PhotoPool => ({
-  threads: 1,
-  read: (path, _options, onStage) => read(path, onStage),
-  convertHeic: () => Promise.reject(new Error('no HEIC here')),
-  close: () => Promise.resolve(),
-})
-
-/** A pool that never comes to an end until it is closed. */
-export function endlessPool(): PhotoPool {
-  let breakOff = (_reason: Error) => {}
-  const never = new Promise<never>((_resolve, reject) => (breakOff = reject))
-  never.catch(() => undefined)
-  return { ...poolOf(() => never), close: async () => breakOff(new Error('closed')) }
-}
-
-/** A pool to which every photograph says the same. */
-export const sureOf = (reading: LadderReading): PhotoPool =>
-  poolOf((_path, onStage) => {
-    onStage({ stage: 'decode', share: 0 })
-    return Promise.resolve(reading)
-  })
 
 /** A service of its own that is closed after the test. Default reader: one with a made-up result. */
 export async function startService(options: Partial<AppOptions> = {}) {
