@@ -200,7 +200,12 @@ def make_scene(out, name, scene, ladder, quick):
         "design": ladder["design"],
         "ladder": ladder_truth(ladder),
         "rungs": rungs,
-        "ink": {"method": ink["method"], "rimUm": ink["rimMm"] * 1000, "recessUm": ink["recessMm"] * 1000},
+        # Rolled ink has no recess; the generator needs one above the rim to tell rims from groove walls.
+        "ink": {
+            "method": ink["method"],
+            "rimUm": ink["rimMm"] * 1000,
+            "recessUm": ink["recessMm"] * 1000 if ink["method"] == "wash" else None,
+        },
         "resin": {"ior": ladder["material"]["ior"], "reliefUm": ladder["material"]["relief_um"]},
     }
     json.dump(truth, open(os.path.join(folder, "rungs.json"), "w"), indent=1)
