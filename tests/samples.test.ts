@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { measureLadder, type ReadLadder, type Rung } from '../analysis/index.js'
+import { measureLadder, type ReadLadder } from '../analysis/index.js'
 
 // Simulated photographs (samples/README.md): path traced, put through a camera model, with the truth beside each. The
 // laboratory that made them shares no code with the reader.
@@ -50,7 +50,6 @@ const goodRungs = ({ name, truth, reading }: Read) =>
       return { where: `${name}, slot ${expected.slot}`, expected, rung }
     })
 const honest = () => photos.filter(({ truth }) => truth.treatment === 'honest')
-const codeOf = (rung: Rung) => ('refusal' in rung ? rung.refusal.code : 'read')
 
 describe('simulated photographs', () => {
   it('are at least ten honest ones, of four ladders', () => {
@@ -104,25 +103,6 @@ describe('simulated photographs', () => {
         expect(step(found) - step(truth), where).toBeLessThanOrEqual(1)
       }
     }
-  })
-
-  it('refuse by name what lies wrong in its slot and read the rest', () => {
-    const named = {
-      good: 'read',
-      empty: 'slot-empty',
-      turned: 'coupon-turned',
-      mirrored: 'coupon-mirrored',
-      'not-inked': 'not-inked',
-    }
-    for (const { name, truth, reading } of photos)
-      expect(reading.rungs.map(codeOf), name).toEqual(truth.rungs.map(({ state }) => named[state]))
-  })
-
-  it('do not bracket dose-to-size where all rungs have grown, and say what to print', () => {
-    const { reading } = photos.find(({ name }) => name === 'five-rungs') ?? {}
-    expect(reading?.suggestion).toBeUndefined()
-    expect(reading?.noSuggestion?.code).toBe('not-bracketed-low')
-    expect(Math.min(...(reading?.noSuggestion?.nextLadder.exposuresS ?? [Infinity]))).toBeLessThan(2.2)
   })
 
   it('are warned of when the camera sharpened them', () => {

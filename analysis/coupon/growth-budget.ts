@@ -22,11 +22,12 @@ export interface BudgetInput {
 }
 
 /**
- * Per side, um. Path-traced grooves with a wash 12 to 40 um below the face read -5 to +7 um wide on axis, wrapped
- * roller ink -2 to 0 um: half of the half-range, taken as rectangular. A wash filled flush or a rim left bare is
- * outside this (+50 and -70 um in width): the card and the sheet say how to ink.
+ * Per side, um. Path-traced grooves with a wash 12 to 40 um below the face read -5 to +7 um wide on axis: half of the
+ * half-range, taken as rectangular. Roller ink that wraps the rim reads -2 to 0 um, but how far it wraps is never known:
+ * rims of 30 um left bare read 30 um per side too thin. A wash filled flush (+50 um in width) and bare rims are outside
+ * these figures: the card and its sheet say how to ink.
  */
-const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 2 } as const
+const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 5 } as const
 /** Per side at 12 degrees: path-traced widths of shallow washed grooves lie between -7 and +12 um, inked lands to -12. */
 const OFF_AXIS_UM_AT_12 = { grooves: 3.5, lands: 5 } as const
 /** Grooves are off by 1/(2n) pixel in width, 1/(4n) per side, n 8 and 10; see `vernierPitchMm`. */

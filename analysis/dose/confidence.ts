@@ -30,6 +30,6 @@ export function describeConfidence({ exposureS, interval, fit, timeStepS, aim }:
     `(${percent(low)} to ${percent(high)})` +
     (cut.length ? ` or ${cut.join(' or ')}, where this ladder cannot tell` : '') +
     `, from ${fit.rungs.length} rungs, ${small} of them too small and ${fit.rungs.length - small} too big` +
-    (mostlyShared ? '; most of the doubt is an offset that ink, rims and camera give the whole photo.' : '.')
+    (mostlyShared ? '; most of the doubt is an offset shared by the whole photo: ink, rims, camera.' : '.')
   )
 }

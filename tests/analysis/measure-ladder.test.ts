@@ -159,6 +159,14 @@ describe('mistakes that people make', () => {
     expect(Math.abs((reading.doseToSize?.exposureS ?? NaN) / DOSE_TO_SIZE_S - 1)).toBeLessThan(0.05)
   })
 
+  it('a ladder that lies wholly above dose-to-size names the ladder to print next', async () => {
+    const grown = Object.fromEntries(exposuresS.map((s, i) => [i + 1, { growthUm: 30 + 45 * Math.log(s / 1.6) }]))
+    const { suggestion, noSuggestion } = mustRead(await read({ ...ladder, slots: grown }))
+    expect(suggestion).toBeUndefined()
+    expect(noSuggestion?.code).toBe('not-bracketed-low')
+    expect(Math.min(...(noSuggestion?.nextLadder.exposuresS ?? [Infinity]))).toBeLessThan(1.6)
+  })
+
   it('an empty card is told slot by slot', async () => {
     expect(rungCodes(await read({ ...faultyPhotos.noCoupons(layout), resolution }))).toEqual(
       Array(6).fill('slot-empty'),
