@@ -28,12 +28,8 @@ function prepare(): void {
   prepared = true
 }
 
-async function readCodes({ width, height, grey, factor }: GreyPicture, tryHarder: boolean) {
-  const rgba = new Uint32Array(width * height)
-  // Grey in all three channels, opaque; byte order does not matter for equal bytes but for alpha, which is not read.
-  for (let i = 0; i < rgba.length; i++) rgba[i] = (grey[i]! * 0x010101) | 0xff000000
-  const image = { data: new Uint8ClampedArray(rgba.buffer), width, height, colorSpace: 'srgb' as const }
-  const results = await readBarcodes(image as Parameters<typeof readBarcodes>[0], {
+async function readCodes(picture: GreyPicture, tryHarder: boolean) {
+  const results = await readBarcodes(portableGreymap(picture), {
     formats: ['QRCode'],
     tryHarder,
     tryRotate: true,
@@ -41,6 +37,7 @@ async function readCodes({ width, height, grey, factor }: GreyPicture, tryHarder
     tryDownscale: tryHarder,
     maxNumberOfSymbols: 4,
   })
+  const { factor } = picture
   const corner = (p: { x: number; y: number }): Corner => [toPhotoPx(p.x, factor), toPhotoPx(p.y, factor)]
   return results
     .filter((result) => result.isValid)
@@ -48,6 +45,15 @@ async function readCodes({ width, height, grey, factor }: GreyPicture, tryHarder
       text,
       corners: [corner(p.topLeft), corner(p.topRight), corner(p.bottomRight), corner(p.bottomLeft)] as const,
     }))
+}
+
+/** The picture as a PGM file, the one form of a byte a pixel that the library takes. */
+function portableGreymap({ width, height, grey }: GreyPicture): Uint8Array {
+  const header = new TextEncoder().encode(`P5 ${width} ${height} 255\n`)
+  const file = new Uint8Array(header.length + grey.length)
+  file.set(header)
+  file.set(grey, header.length)
+  return file
 }
 
 /**

@@ -1,5 +1,4 @@
-import type { GreyPicture } from '../image/shrink.js'
-import { toPhotoPx } from '../image/shrink.js'
+import { halve, toPhotoPx, type GreyPicture } from '../image/shrink.js'
 import { darkComponents, robustHomography, type Component } from '../image/opencv.js'
 import type { CardLayout } from '../layout/schema.js'
 import { refuse, type Outcome } from '../outcome.js'
@@ -23,6 +22,8 @@ export interface RoughCard {
 const FIRST_REACH_MM = 9
 const SECOND_REACH_MM = 2.5
 const FEWEST_DISCS = 8
+/** Discs this broad are told from text as surely as larger ones. */
+const ENOUGH_PX = 12
 
 /** A filled ellipse covers pi/4 of its box; text, bars and coupon features do not come near with this size and shape. */
 function isDisc({ width, height, area }: Component, expectedPx: number): boolean {
@@ -55,13 +56,7 @@ export function findDiscs(picture: GreyPicture, code: FoundCode, card: CardLayou
   const seed = robustHomography(cornersMm, code.corners, 1e6)
   if (!seed) return refuse('no-card', 'Photograph the card again, from above and in focus.', 'the code has no area')
   const edge = Math.hypot(code.corners[1][0] - code.corners[0][0], code.corners[1][1] - code.corners[0][1])
-  const discPx = ((edge / size) * (card.fiducials[0]?.diameterMm ?? 4)) / picture.factor
-  const neighbourhood = 2 * Math.round(1.4 * discPx) + 1
-  const candidates = darkComponents(picture, neighbourhood, 14).filter((component) => isDisc(component, discPx))
-  const spots = candidates.map(({ centre, width, height }) => ({
-    px: [toPhotoPx(centre[0], picture.factor), toPhotoPx(centre[1], picture.factor)] as const,
-    radiusPx: (Math.max(width, height) / 2) * picture.factor,
-  }))
+  const spots = darkDiscs(picture, (edge / size) * (card.fiducials[0]?.diameterMm ?? 4))
 
   let homography: readonly number[] = seed.matrix
   let discs = matchDiscs(spots, homography, card, FIRST_REACH_MM)
@@ -94,6 +89,20 @@ export function findDiscs(picture: GreyPicture, code: FoundCode, card: CardLayou
       `${discs.length} of ${card.fiducials.length} discs found, ${FEWEST_DISCS} needed`,
     )
   return { ok: true, value: { discs, homography } }
+}
+
+/** Dark components about as large and as round as a disc, wherever they lie. @param diameterPx in the photograph */
+function darkDiscs(picture: GreyPicture, diameterPx: number): Omit<FoundDisc, 'index'>[] {
+  const seen = diameterPx / picture.factor > 2 * ENOUGH_PX ? halve(picture) : picture
+  const { factor } = seen
+  const discPx = diameterPx / factor
+  const neighbourhood = 2 * Math.round(1.4 * discPx) + 1
+  return darkComponents(seen, neighbourhood, 14)
+    .filter((component) => isDisc(component, discPx))
+    .map(({ centre, width, height }) => ({
+      px: [toPhotoPx(centre[0], factor), toPhotoPx(centre[1], factor)] as const,
+      radiusPx: (Math.max(width, height) / 2) * factor,
+    }))
 }
 
 const fiducialMm = (card: CardLayout, index: number): readonly [number, number] => [

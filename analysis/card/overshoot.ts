@@ -30,7 +30,8 @@ export function edgeOvershoot(light: LightField, layout: CardLayout, card: ToPx)
       const far = meanBetween(9, 20)
       const dark = meanBetween(-20, -8)
       // A mask of 0.5 to 2 px radius lifts the paper most between one and five pixels from the edge.
-      const near = Math.max(...[1, 1.5, 2, 2.5, 3, 3.5, 4].map((px) => meanBetween(px, px + 1)))
+      // Along the pixels' columns a window may hold none.
+      const near = Math.max(...[1, 1.5, 2, 2.5, 3, 3.5, 4].map((px) => meanBetween(px, px + 1)).filter(Number.isFinite))
       return (near - far) / (far - dark)
     }),
   )

@@ -106,9 +106,9 @@ function solveOnce(
       out[2 * i + 1] = y / DISC_SPREAD_PX
     }
   }
+  // Each moves a disc by some thousandths of a pixel: small enough for one-sided differences, far above rounding.
   const steps = [1e-6, 1e-6, 1e-6, 1e-6, 1e-4, 1e-4, 1e-6, 1e-6, 1e-6]
   const ahead = new Float64Array(2 * discs.length)
-  const behind = new Float64Array(2 * discs.length)
   const fit = minimizeSquares(
     (parameters, residuals, jacobian) => {
       residualsAt(parameters, residuals)
@@ -117,11 +117,8 @@ function solveOnce(
         const here = parameters[k] ?? 0
         moved[k] = here + step
         residualsAt(moved, ahead)
-        moved[k] = here - step
-        residualsAt(moved, behind)
         moved[k] = here
-        for (let i = 0; i < ahead.length; i++)
-          jacobian[i * steps.length + k] = ((ahead[i] ?? 0) - (behind[i] ?? 0)) / (2 * step)
+        for (let i = 0; i < ahead.length; i++) jacobian[i * steps.length + k] = (ahead[i]! - residuals[i]!) / step
       }
     },
     new Float64Array(steps.length),
@@ -153,9 +150,10 @@ function rotate([x, y, z]: readonly [number, number, number], r: readonly number
 }
 
 const multiply = (a: readonly number[], b: readonly number[]): number[] =>
-  Array.from({ length: 9 }, (_, i) =>
-    [0, 1, 2].reduce((sum, k) => sum + (a[3 * Math.floor(i / 3) + k] ?? 0) * (b[3 * k + (i % 3)] ?? 0), 0),
-  )
+  Array.from({ length: 9 }, (_, i) => {
+    const [row, column] = [i - (i % 3), i % 3]
+    return a[row]! * b[column]! + a[row + 1]! * b[column + 3]! + a[row + 2]! * b[column + 6]!
+  })
 
 /** Pose from a homography when the focal length is given (Zhang 2000, 10.1109/34.888718), axes made orthogonal. */
 function decomposeHomography(h: readonly number[], focalPx: number, { width, height }: Frame): CameraPose {

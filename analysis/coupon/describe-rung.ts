@@ -54,6 +54,7 @@ export function describeRung(
     read.map(({ growthUm }) => growthUm),
     {
       umPerPx,
+      grooveDepthMm: coupon.grooveDepthMm,
       maskPixelUm: context.maskPixelUm,
       angleAcrossDeg: angle.x,
       inking,

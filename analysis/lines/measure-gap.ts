@@ -16,10 +16,13 @@ export interface GapOptions {
   /** Light of a wide groove and of the land beside it, when known. */
   readonly grooveLight?: number
   readonly landLight?: number
+  /** How far the earlier edge may lie from nominal, mm. Default 0.12, what a refined place leaves. */
+  readonly reachMm?: number
 }
 
 const SIDE_MM = 0.35
 const BEYOND_MM = 0.4
+const REACH_MM = 0.12
 /** Print-through may close a gap wholly; the later edge may lie a little above nominal on an underexposed rung. */
 const LATER_MM = 0.25
 /** Open by less than this counts as closed: a crack of 15 um holds no ink that a phone could see. */
@@ -33,13 +36,15 @@ const FREE_FIT_BLURS = 4
  * @param toPx coupon millimetres to pixels
  */
 export function measureGap(light: LightField, toPx: ToPx, gap: ZGap, options: GapOptions): GapMeasurement {
-  const region = { x0: gap.x0Mm + SIDE_MM, x1: gap.x1Mm - SIDE_MM, y0: gap.y0Mm - BEYOND_MM, y1: gap.y1Mm + BEYOND_MM }
+  const reachMm = options.reachMm ?? REACH_MM
+  const beyond = BEYOND_MM + reachMm - REACH_MM
+  const region = { x0: gap.x0Mm + SIDE_MM, x1: gap.x1Mm - SIDE_MM, y0: gap.y0Mm - beyond, y1: gap.y1Mm + beyond }
   const profile = edgeProfile(light, toPx, region, 'y', options.paperLight)
   if (profile.positionMm.length < 12) return { state: 'unread' }
   const guess = searchGrooves(profile, [gap.y0Mm, gap.y1Mm], {
     reachMm: 0,
-    lower: [-0.12, 0.12],
-    upper: [-LATER_MM, Math.max(0, gap.gapMm - 0.1)],
+    lower: [-reachMm, reachMm],
+    upper: [-LATER_MM - reachMm + REACH_MM, Math.max(0, gap.gapMm - 0.1)],
     symmetric: false,
   })
   const [first = 0, second = 0] = guess.edgesMm
