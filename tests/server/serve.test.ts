@@ -16,10 +16,10 @@ beforeAll(() => void spawnSync(process.execPath, ['server/bin/stepglass.mjs', '-
 
 /** A data folder with a reading in it, so that no demo comes first. */
 async function usedFolder(): Promise<string> {
-  const { app, dataFolder, ended, upload } = await startService()
-  await ended((await upload(await plainPhoto())).json<PhotoAccepted>())
-  await app.close()
-  return dataFolder
+  const service = await startService()
+  await service.ended((await service.upload(await plainPhoto())).json<PhotoAccepted>())
+  await service.app.close()
+  return service.dataFolder
 }
 
 it('says where it is, and ends cleanly when asked to', async () => {
