@@ -8,7 +8,7 @@ import type { CouponLayout, IsolatedFeature, Slot } from '../layout/schema.js'
 import type { Outcome } from '../outcome.js'
 import type { MeasuredValue, PointPx, ReadRung } from '../result.js'
 import { readWindow } from '../window/read-window.js'
-import { growthBudget, printThroughUncertaintyUm, type PhotoQuality } from './growth-budget.js'
+import { askewUm, growthBudget, printThroughUncertaintyUm, type PhotoQuality } from './growth-budget.js'
 import { judgeBlur } from './judge-coupon.js'
 import type { ToPx } from './plane-map.js'
 import type { CouponMeasurement } from './read-coupon.js'
@@ -69,7 +69,7 @@ export function describeRung(
     value: {
       outlinePx: corners(toPx, { x0: 0, y0: 0, x1: coupon.sizeMm.x, y1: coupon.sizeMm.y }),
       growthUm: budget.growthUm,
-      ...printThrough(measurement, gapUncertaintyUm),
+      ...printThrough(measurement, 2 * askewUm(angle.y, coupon.grooveDepthMm, inking), gapUncertaintyUm),
       smallestLineUm: narrowest(measurement, 'line'),
       smallestSpaceUm: narrowest(measurement, 'space'),
       ...(window.ok ? { haze: window.value.haze, yellownessPerMm: window.value.yellownessPerMm } : {}),
@@ -135,14 +135,18 @@ export function describeRung(
   }
 }
 
-/** Mean closing of the open gaps; their disagreement enters the uncertainty. */
-function printThrough({ printThroughUm }: CouponMeasurement, typeBUm: number): { printThroughUm?: MeasuredValue } {
+/** Mean closing of the open gaps and what a view askew hides of it; their disagreement enters the uncertainty. */
+function printThrough(
+  { printThroughUm }: CouponMeasurement,
+  hiddenUm: number,
+  typeBUm: number,
+): { printThroughUm?: MeasuredValue } {
   const n = printThroughUm.length
   if (n === 0) return {}
   const scatter = n > 1 ? sampleStandardDeviation(printThroughUm) / Math.sqrt(n) : 0
   return {
     printThroughUm: {
-      value: n > 2 ? median(printThroughUm) : mean(printThroughUm),
+      value: (n > 2 ? median(printThroughUm) : mean(printThroughUm)) + hiddenUm,
       standardUncertainty: Math.hypot(scatter, typeBUm),
     },
   }

@@ -1,7 +1,8 @@
 import sharp from 'sharp'
+import { mean, median } from 'simple-statistics'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { Value } from 'typebox/value'
-import { ladderLayout, LadderReading, measureLadder, type ReadLadder } from '../../analysis/index.js'
+import { ladderLayout, LadderReading, measureLadder, type ReadLadder, type ReadRung } from '../../analysis/index.js'
 import { drawPhoto, type DrawPhotoOptions } from '../support/drawn-photo.js'
 import { faultyPhotos } from '../support/drawn/faulty-photos.js'
 import { drawPictureWithoutCard } from '../support/drawn/other-pictures.js'
@@ -33,6 +34,11 @@ const ladder: DrawPhotoOptions = {
 }
 
 const read = async (options: DrawPhotoOptions) => measureLadder((await drawPhoto(options)).file)
+// A drawn coupon is flat: nothing of a groove's far wall shows beside it. What its edges read is compared, before the
+// reader's allowance for that wall.
+const edgeGrowthUm = ({ gratings }: ReadRung) => mean(gratings.map((grating) => grating.growthUm.value))
+const edgeClosingUm = ({ gaps }: ReadRung) =>
+  median(gaps.flatMap(({ nominalUm, gapUm }) => (gapUm ? [nominalUm - gapUm.value] : [])))
 const refusalOf = (reading: LadderReading) => ('refusal' in reading ? reading.refusal.code : undefined)
 const rungCodes = (reading: LadderReading) =>
   'rungs' in reading ? reading.rungs.map((rung) => ('refusal' in rung ? rung.refusal.code : 'read')) : []
@@ -60,8 +66,8 @@ describe('an ordinary drawn photograph', () => {
     // fewer rows than a grating.
     for (const rung of reading.rungs) {
       if (!('growthUm' in rung)) throw new Error(`slot ${rung.slot} was not read`)
-      expect(Math.abs(rung.growthUm.value - growthUm(rung.exposureS))).toBeLessThan(1)
-      expect(Math.abs((rung.printThroughUm?.value ?? NaN) - printThroughUm(rung.exposureS))).toBeLessThan(3)
+      expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(1)
+      expect(Math.abs(edgeClosingUm(rung) - printThroughUm(rung.exposureS))).toBeLessThan(3)
     }
   })
 
@@ -90,7 +96,7 @@ describe('what a camera and a printer add', () => {
     expect(reading.tone.inkGainUm).toBeGreaterThan(4)
     for (const rung of reading.rungs)
       // Left in, this curve moves every edge by 4 um per side at this pixel size.
-      if ('growthUm' in rung) expect(Math.abs(rung.growthUm.value - growthUm(rung.exposureS))).toBeLessThan(2)
+      if ('growthUm' in rung) expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(2)
     expect(rungCodes(reading)).toEqual(Array(6).fill('read'))
   })
 
@@ -108,7 +114,7 @@ describe('what a camera and a printer add', () => {
     const reading = mustRead(await read({ ...ladder, card: { scaleX: 1.01, scaleY: 0.99 } }))
     for (const rung of reading.rungs) {
       if (!('growthUm' in rung)) throw new Error(`slot ${rung.slot} was not read`)
-      expect(Math.abs(rung.growthUm.value - growthUm(rung.exposureS))).toBeLessThan(1)
+      expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(1)
     }
   })
 
@@ -123,7 +129,7 @@ describe('what a camera and a printer add', () => {
     for (const rung of reading.rungs) {
       if (!('growthUm' in rung)) throw new Error(`slot ${rung.slot} was not read`)
       expect(rung.inking).toBe('lands')
-      expect(Math.abs(rung.growthUm.value - growthUm(rung.exposureS))).toBeLessThan(1)
+      expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(1)
     }
   })
 
