@@ -9,9 +9,9 @@ beforeAll(async () => {
 })
 afterAll(() => workshop.close())
 
-describe.each(['phone', 'desktop'] as const)(
-  'on a %s, in light and dark, without errors, violations or sideways scroll',
-  (size) => {
+describe.each(['light phone', 'dark desktop'] as const)(
+  'without errors, violations or sideways scroll on a %s',
+  (kind) => {
     it('starts', async () => {
       const window = await workshop.open(kind)
       await window.page.getByRole('heading', { level: 1 }).waitFor()

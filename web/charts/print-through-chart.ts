@@ -21,7 +21,7 @@ export function printThroughChart({ rungs }: ReadLadder, widthPx: number): SVGSV
       dot(points, {
         x: 'exposureS',
         y: 'value',
-        r: 6.5,
+        r: 5,
         fill: 'var(--data)',
         stroke: 'var(--surface)',
         strokeWidth: 2,

@@ -20,8 +20,8 @@ export function profileChart({ positionMm, light, fitted }: Profile, widthPx: nu
     y: { label: texts.feature.profileY, labelArrow: 'none', grid: true, ticks: 5, zero: true },
     marks: [
       ruleY([0], { stroke: 'currentColor' }),
-      dot(light, { x, y, r: 3, fill: 'var(--data)', fillOpacity: 0.7 }),
-      line(fitted, { x, y, stroke: 'var(--suggest)', strokeWidth: 2.5 }),
+      dot(light, { x, y, r: light.length > 200 ? 1.6 : 3, fill: 'var(--data)', fillOpacity: 0.7 }),
+      line(fitted, { x, y, stroke: 'var(--suggest)', strokeWidth: light.length > 200 ? 1.5 : 2.5 }),
     ],
   })
 }

@@ -40,13 +40,13 @@ export function PhotoMap({ reading, ladder, slot, setSlot, sectionRef }: Props) 
               }}
             >
               {rungs.map((rung) => {
-                const { x, y } = boundingBox(rung.outlinePx)
+                const { x, y, height } = boundingBox(rung.outlinePx)
                 const look = `${'growthUm' in rung ? 'read' : 'unread'}${rung === chosen ? ' chosen' : ''}`
                 return (
                   <g key={rung.slot} class={look}>
                     <polygon class="casing" points={svgPoints(rung.outlinePx)} />
                     <polygon class="outline" points={svgPoints(rung.outlinePx)} />
-                    <text x={x} y={y} dy="-0.3em" font-size={widthPx / 24} stroke-width={widthPx / 140}>
+                    <text x={x} y={y + height / 2} dx="-0.2em" font-size={widthPx / 24} stroke-width={widthPx / 140}>
                       {rung.slot}
                     </text>
                   </g>
