@@ -121,7 +121,7 @@ it('shows a coupon chosen on the photo, and a feature chosen on the coupon', asy
   const facts = page.locator('.feature')
   await expect.poll(() => facts.innerText()).toContain('Measured width')
   // 1200 um less the fixture's print-through at 1.4 s, 310 + 140 ln 1.4 = 357 um; U = 2 x 12 um.
-  expect(await facts.innerText()).toContain('843\u00a0±\u00a024 µm')
+  expect(await facts.innerText()).toContain('843\u00a0±\u00a024\u00a0µm')
 })
 
 it('leads from a rung that was refused to its reason', async () => {
