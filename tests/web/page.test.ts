@@ -77,6 +77,16 @@ it('follows the stages of a reading, and finds it again after a reload', async (
   await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
 })
 
+// 320 px is the width that WCAG 2.2, 1.4.10 (reflow), asks for; the others are tablets.
+it.each([320, 600, 768, 1024])('shows an answer %i px wide without sideways scroll', async (width) => {
+  const window = await workshop.open()
+  const { page } = window
+  await page.setViewportSize({ width, height: 800 })
+  await workshop.upload(window, () => answered)
+  await waitForCharts(window, 3)
+  expect(await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth')).toBe(0)
+})
+
 it('says the answer first: exposure, interval, usable range, how sure, what limits it', async () => {
   const window = await workshop.open()
   const { page } = window
