@@ -1,9 +1,9 @@
+import { readFileSync } from 'node:fs'
 import sharp from 'sharp'
 import { expect, it, onTestFinished } from 'vitest'
 import { measureLadder, type Stage } from '../../analysis/index.js'
 import type { PhotoAccepted, ReadingReply } from '../../server/api/readings.js'
 import { openPhotoPool, type PoolOptions } from '../../server/worker/photo-pool.js'
-import { drawnLadder } from './support/drawn-ladder.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { plainPhoto, startService } from './support/service.js'
 
@@ -47,7 +47,7 @@ it('has the service go on after a photograph whose reader ended', async () => {
 
 it('says of an uploaded photograph what the reader says of it', async () => {
   const service = await startService({ pool: openPhotoPool() })
-  const photo = await drawnLadder(2.7)
+  const photo = readFileSync('samples/demo-ladder.jpg')
   const accepted = (await service.upload(photo, { toleranceUm: '25' }, 'bench.jpg')).json<PhotoAccepted>()
   const { result } = await service.ended(accepted)
   expect(result).toEqual(await measureLadder(photo, { toleranceUm: 25, timeStepS: 0.1, keepProfiles: true }))
