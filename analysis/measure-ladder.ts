@@ -6,7 +6,7 @@ import { findCode } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
 import { fitTone } from './card/fit-tone.js'
 import { solvePose, type SolvedPose } from './card/solve-pose.js'
-import { cardPlane, type ToPx } from './coupon/plane-map.js'
+import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
 import { conclude } from './conclude.js'
 import { decodePhoto } from './image/decode.js'
@@ -69,7 +69,7 @@ export async function measureLadder(
   if (!solved.ok) return refused(solved.refusal)
   const { pose } = solved.value
   const paper = cardPlane(pose, 0)
-  const umPerPx = cardUmPerPx(paper)
+  const umPerPx = umPerPxAt(paper, 0, 0)
   const white = median(layout.card.slots.map(({ bareTarget }) => patchLight(asEncoded, paper, bareTarget.whiteMm)))
   const unfit = judgePhoto(umPerPx, white)
   if (unfit) return refused(unfit)
@@ -172,9 +172,4 @@ function warningsOf(overshoot: number, toneKnown: boolean, toneResidual: number 
           : `misfit ${(100 * toneResidual).toFixed(1)} % of white, at most ${100 * TONE_MISFIT} %`,
     },
   ]
-}
-
-function cardUmPerPx(paper: ToPx): number {
-  const [o, a, b] = [paper(0, 0), paper(1, 0), paper(0, 1)]
-  return 1000 / Math.sqrt(Math.abs((a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])))
 }

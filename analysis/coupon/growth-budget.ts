@@ -2,6 +2,7 @@ import { mean } from 'simple-statistics'
 import type { ReadRung, UncertaintyTerm } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
+import { REFRACTIVE_INDEX } from './resin.js'
 
 /** What the whole photograph adds to every reading. */
 export interface PhotoQuality {
@@ -31,8 +32,6 @@ export interface BudgetInput {
 const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 5 } as const
 /** What `askewUm` leaves open at 12 degrees, per side: rims from sharp to round for a wash, uneven lands for a roller. */
 const OFF_AXIS_UM_AT_12 = { grooves: 3.5, lands: 3 } as const
-/** Acrylate resins, cured: 1.50 to 1.53. */
-const REFRACTIVE_INDEX = 1.51
 /** Grooves are off by 1/(2n) pixel in width, 1/(4n) per side, n 8 and 10; see `vernierPitchMm`. */
 const MASK_ROUNDING = 1 / 36
 /** 1 % in the tone curve's exponent moves an edge by 0.007 px per side; the patches leave about 2 %. */

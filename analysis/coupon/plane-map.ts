@@ -11,6 +11,12 @@ export function cardPlane(pose: CameraPose, zMm: number): ToPx {
   return (x, y) => distort(pose, ...applyHomography(h, x, y))
 }
 
+/** Size of a pixel at a place of a plane, um: the root of its area. */
+export function umPerPxAt(toPx: ToPx, xMm: number, yMm: number): number {
+  const [o, a, b] = [toPx(xMm, yMm), toPx(xMm + 1, yMm), toPx(xMm, yMm + 1)]
+  return 1000 / Math.sqrt(Math.abs((a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])))
+}
+
 /** How a coupon lies: its own millimetres to card millimetres at the height of its face. */
 export interface CouponPlace {
   readonly xMm: number

@@ -1,10 +1,10 @@
-import type { CouponLayout, Slot } from '../layout/schema.js'
+import type { Slot } from '../layout/schema.js'
 import type { Refusal } from '../outcome.js'
 import type { RefusedRung, Rung } from '../result.js'
 import { patchLight } from '../window/bar-contrast.js'
 import { corners, describeRung, type PhotoContext } from './describe-rung.js'
 import { judgeGlare, judgeRegistration, LEAST_CONTRAST } from './judge-coupon.js'
-import { cardPlane, couponPlane, type ToPx } from './plane-map.js'
+import { cardPlane, couponPlane, umPerPxAt, type ToPx } from './plane-map.js'
 import { measureCoupon } from './read-coupon.js'
 import { registerCoupon } from './register.js'
 
@@ -35,7 +35,7 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
       registration.contrast < LEAST_CONTRAST ? inSlot : couponPlane(face, registration.place, middle, pose.aspect),
     )
 
-  const umPerPx = localUmPerPx(face, slot, coupon)
+  const umPerPx = umPerPxAt(face, slot.originMm[0] + middle[0], slot.originMm[1] + middle[1])
   const measured = measureCoupon(light, face, coupon, registration.place, {
     aspect: pose.aspect,
     blurMm: 0.0012 * umPerPx,
@@ -44,10 +44,4 @@ export function readRung(context: PhotoContext, slot: Slot): Rung {
   if (!measured.ok) return refused(measured.refusal, couponPlane(face, registration.place, middle, pose.aspect))
   const reading = describeRung(measured.value, context, slot, registration.inking, umPerPx)
   return reading.ok ? { ...common, ...reading.value } : refused(reading.refusal, measured.value.toPx)
-}
-
-function localUmPerPx(face: ToPx, slot: Slot, { sizeMm }: CouponLayout): number {
-  const [x, y] = [slot.originMm[0] + sizeMm.x / 2, slot.originMm[1] + sizeMm.y / 2]
-  const [o, a, b] = [face(x, y), face(x + 1, y), face(x, y + 1)]
-  return 1000 / Math.sqrt(Math.abs((a[0] - o[0]) * (b[1] - o[1]) - (a[1] - o[1]) * (b[0] - o[0])))
 }

@@ -1,4 +1,5 @@
 import { cardPlane } from '../coupon/plane-map.js'
+import { REFRACTIVE_INDEX } from '../coupon/resin.js'
 import type { CameraPose } from '../card/camera-pose.js'
 import type { LightField } from '../image/light-field.js'
 import { channelTable, type Tone } from '../image/linear-light.js'
@@ -16,8 +17,6 @@ export interface WindowReading {
   readonly transmission: number
 }
 
-/** Acrylate resins, cured: 1.50 to 1.53. */
-const REFRACTIVE_INDEX = 1.51
 /** What three path-traced lights disagree by (0.006) and the index's offset from the scattered share (0.01). */
 const HAZE_TYPE_B = 0.012
 /** Neutral print and paper seen by three channels agree to about this; common practice, no source. */
