@@ -58,15 +58,24 @@ function fitRing(
   inner: number,
   outer: number,
 ): readonly [number, number, number] | undefined {
-  let [n, sx, sy, sxx, syy, s, sxl, syl] = [0, 0, 0, 0, 0, 0, 0, 0]
+  let n = 0
+  let sx = 0
+  let sy = 0
+  let sxx = 0
+  let syy = 0
+  let s = 0
+  let sxl = 0
+  let syl = 0
   for (let row = Math.ceil(cy - outer); row <= cy + outer; row++) {
     const dy = row - cy
     const half = Math.sqrt(Math.max(0, outer * outer - dy * dy))
-    for (let column = Math.ceil(cx - half); column <= cx + half; column++) {
+    const hole = Math.sqrt(Math.max(0, inner * inner - dy * dy))
+    const last = Math.floor(cx + half)
+    for (let column = Math.ceil(cx - half); column <= last; column++) {
       const dx = column - cx
       // Across the middle of the disc: on to the far side of the ring.
-      if (dx * dx + dy * dy < inner * inner) {
-        column = Math.max(column, Math.floor(cx + Math.sqrt(inner * inner - dy * dy)))
+      if (dx > -hole && dx < hole) {
+        column = Math.floor(cx + hole)
         continue
       }
       const value = lightAt(light, column, row)

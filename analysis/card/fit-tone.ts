@@ -1,5 +1,5 @@
 import { channelTable, lumaIndex, SRGB_TONE, type Tone } from '../image/linear-light.js'
-import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
 import type { Photo } from '../image/decode.js'
 import type { CardLayout, TonePatch } from '../layout/schema.js'
 import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
@@ -9,8 +9,8 @@ export interface FittedTone {
   readonly tone: Tone
   /** How far printed black spreads beyond each edge, um. */
   readonly inkGainUm: number
-  /** Root mean square misfit of the patches, share of paper light; absent when no curve could be fitted. */
-  readonly residual?: number
+  /** Root mean square misfit of the patches, share of paper light. */
+  readonly residual: number
   /** Standard uncertainty of the exponent that stands for what the patches cannot tell about the curve. */
   readonly exponentUncertainty: number
 }
@@ -86,7 +86,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTon
       tolerance: 1e-3,
     },
   )
-  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, exponentUncertainty: EXPONENT_SPREAD }
+  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, exponentUncertainty: EXPONENT_SPREAD }
   const [logExponent = 0, contrast = 0, gain = 0] = fit.value.parameters
   const left = new Float64Array(gratings.length)
   misfits(fit.value.parameters, left)
@@ -117,16 +117,21 @@ function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
   const counts = new Float64Array(CODES)
   let total = 0
   const width = region.x1 - region.x0
-  visitRegion(mapRegion(toPx, region), region, photo, (column, row, xMm) => {
-    const i = 3 * (row * photo.width + column)
-    const weight = 1 - Math.cos((2 * Math.PI * (xMm - region.x0)) / width)
-    const quarters = lumaIndex(photo.rgb[i]!, photo.rgb[i + 1]!, photo.rgb[i + 2]!)
-    // Shared between the two whole codes about it.
-    const code = quarters >> 2
-    const part = (quarters & 3) / 4
-    counts[code]! += weight * (1 - part)
-    if (part > 0) counts[code + 1]! += weight * part
-    total += weight
+  const { rgb } = photo
+  visitRows(mapRegion(toPx, region), region, photo, (row, first, last, x) => {
+    let rowTotal = 0
+    for (let column = first, i = 3 * (row * photo.width + first); column <= last; column++, i += 3) {
+      const xMm = x[0]! + column * (x[1]! + column * x[2]!)
+      const weight = 1 - Math.cos((2 * Math.PI * (xMm - region.x0)) / width)
+      const quarters = lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
+      // Shared between the two whole codes about it.
+      const code = quarters >> 2
+      const part = (quarters & 3) / 4
+      counts[code]! += weight * (1 - part)
+      if (part > 0) counts[code + 1]! += weight * part
+      rowTotal += weight
+    }
+    total += rowTotal
   })
   return { counts, total }
 }

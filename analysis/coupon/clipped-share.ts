@@ -1,4 +1,4 @@
-import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
 import type { GreyPicture } from '../image/shrink.js'
 import type { ToPx } from './plane-map.js'
 
@@ -17,9 +17,9 @@ export function clippedShare(shrunk: GreyPicture, toPx: ToPx, region: RegionMm):
     return [(x + 0.5) / factor - 0.5, (y + 0.5) / factor - 0.5]
   }
   let [clipped, total] = [0, 0]
-  visitRegion(mapRegion(toShrunk, region), region, shrunk, (column, row) => {
-    if (grey[row * width + column]! >= CLIPPED) clipped++
-    total++
+  visitRows(mapRegion(toShrunk, region), region, shrunk, (row, first, last) => {
+    for (let column = first; column <= last; column++) if (grey[row * width + column]! >= CLIPPED) clipped++
+    total += last - first + 1
   })
   return clipped / Math.max(1, total)
 }

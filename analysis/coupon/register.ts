@@ -98,11 +98,12 @@ export function registerCoupon(
 ): Registration {
   const middle = [coupon.sizeMm.x / 2, coupon.sizeMm.y / 2] as const
   const centre = [slot.originMm[0] + middle[0], slot.originMm[1] + middle[1]] as const
-  const probes = registrationProbes(coupon)
+  const all = registrationProbes(coupon)
+  const probes = probeSet(all)
   const around = { x0: centre[0] - 24, x1: centre[0] + 24, y0: centre[1] - 10, y1: centre[1] + 10 }
   const lie: Lie = { map: mapToPixels(face, around), middle, aspect }
   const fine: Score = (place) => probeContrast(light, lie, place, probes)
-  const broad = probes.filter((probe) => probe.broad)
+  const broad = probeSet(all.filter((probe) => probe.broad))
   const orientations = [
     ['upright', 0, false],
     ['turned', Math.PI, false],
@@ -135,56 +136,59 @@ export function registerCoupon(
 
 const strongest = (a: { contrast: number }, b: { contrast: number }) => Math.abs(b.contrast) - Math.abs(a.contrast)
 
-/** The best shift at each turn, in the shrunk picture. Over the slot a shift in mm is the same shift in pixels. */
+/** The best shift at each turn, in whole pixels of the shrunk picture. Over the slot a shift in mm is the same one in pixels. */
 function searchShrunk(
   { width, height, grey, factor }: GreyPicture,
   lie: Lie,
   centre: CouponPlace,
-  probes: readonly Probe[],
+  probes: ProbeSet,
 ): CouponPlace[] {
-  const spot: [number, number] = [0, 0]
-  const at = (place: CouponPlace, x: number, y: number): readonly [number, number] => {
-    toPixel(lie, place, x, y, spot)
-    return [...spot]
-  }
-  const [mx, my] = lie.middle
-  const [ox, oy] = at(centre, mx, my)
-  const [ax, ay] = at({ ...centre, xMm: centre.xMm + COARSE_STEP_MM }, mx, my)
-  const [bx, by] = at({ ...centre, yMm: centre.yMm + COARSE_STEP_MM }, mx, my)
-  const reach = Math.ceil(REACH_MM / COARSE_STEP_MM)
-  // Grooves first, face after: two plain sums in the inner loop.
-  const ordered = [...probes].sort((a, b) => Number(b.void) - Number(a.void))
-  const grooves = ordered.filter((probe) => probe.void).length
-  const columns = new Float64Array(ordered.length)
-  const rows = new Float64Array(ordered.length)
+  const { columns, rows, grooves } = probes
+  const clears = columns.length - grooves
+  const { x: px, y: py } = lie.map
+  // Pixels of the shrunk picture a millimetre.
+  const [xx = 0, xy = 0, yx = 0, yy = 0] = [px[1], px[2], py[1], py[2]].map((perMm) => (perMm ?? 0) / factor)
+  const determinant = xx * yy - xy * yx
+  const pxPerMm = Math.sqrt(Math.abs(determinant))
+  const step = Math.max(1, Math.round(COARSE_STEP_MM * pxPerMm))
+  const reach = Math.ceil((REACH_MM * pxPerMm) / step) * step
+  const spots = new Int32Array(columns.length)
   return ROTATIONS_DEG.map((degrees) => {
-    let best = { place: centre, score: 0 }
     const turned = { ...centre, rotationRad: centre.rotationRad + (degrees * Math.PI) / 180 }
-    for (const [k, probe] of ordered.entries()) {
-      toPixel(lie, turned, probe.x, probe.y, spot)
-      columns[k] = (spot[0] + 0.5) / factor
-      rows[k] = (spot[1] + 0.5) / factor
+    placeProbes(lie, turned, probes)
+    let [left, right, top, bottom] = [width, 0, height, 0]
+    for (let k = 0; k < spots.length; k++) {
+      const column = Math.floor((columns[k]! + 0.5) / factor)
+      const row = Math.floor((rows[k]! + 0.5) / factor)
+      spots[k] = row * width + column
+      left = Math.min(left, column)
+      right = Math.max(right, column)
+      top = Math.min(top, row)
+      bottom = Math.max(bottom, row)
     }
-    for (let i = -reach; i <= reach; i++)
-      for (let j = -reach; j <= reach; j++) {
-        const dx = (i * (ax - ox) + j * (bx - ox)) / factor
-        const dy = (i * (ay - oy) + j * (by - oy)) / factor
-        let [dark, clear] = [0, 0]
-        for (let k = 0; k < columns.length; k++) {
-          const column = (columns[k]! + dx) | 0
-          const row = (rows[k]! + dy) | 0
-          if (column < 0 || row < 0 || column >= width || row >= height) continue
-          if (k < grooves) dark += grey[row * width + column]!
-          else clear += grey[row * width + column]!
+    let most = 0
+    let [bestX, bestY] = [0, 0]
+    for (let dy = -reach; dy <= reach; dy += step)
+      for (let dx = -reach; dx <= reach; dx += step) {
+        // A coupon that reaches out of the frame is not sought: the card's discs, further out, are all in it.
+        if (left + dx < 0 || right + dx >= width || top + dy < 0 || bottom + dy >= height) continue
+        const shift = dy * width + dx
+        let dark = 0
+        for (let k = 0; k < grooves; k++) dark += grey[spots[k]! + shift]!
+        let clear = 0
+        for (let k = grooves; k < spots.length; k++) clear += grey[spots[k]! + shift]!
+        const score = Math.abs(clear / clears - dark / grooves)
+        if (score > most) {
+          most = score
+          bestX = dx
+          bestY = dy
         }
-        const score = Math.abs(clear / (columns.length - grooves) - dark / grooves)
-        if (score > best.score)
-          best = {
-            score,
-            place: { ...turned, xMm: centre.xMm + i * COARSE_STEP_MM, yMm: centre.yMm + j * COARSE_STEP_MM },
-          }
       }
-    return best.place
+    return {
+      ...turned,
+      xMm: centre.xMm + (yy * bestX - xy * bestY) / determinant,
+      yMm: centre.yMm + (xx * bestY - yx * bestX) / determinant,
+    }
   })
 }
 
@@ -215,34 +219,62 @@ interface Lie {
   readonly aspect: number
 }
 
-/** Pixel of a point of the coupon, written into `out`: called too often to make an object each time. */
-function toPixel({ map, middle, aspect }: Lie, place: CouponPlace, u: number, v: number, out: [number, number]): void {
+/** Probes, those in grooves first; with room for where a place puts them, which is asked for some hundred times a coupon. */
+interface ProbeSet {
+  /** Shape (n), mm on the coupon. */
+  readonly u: Float64Array
+  readonly v: Float64Array
+  readonly grooves: number
+  /** Shape (n), pixels of the photograph, as `placeProbes` left them. */
+  readonly columns: Float64Array
+  readonly rows: Float64Array
+}
+
+function probeSet(probes: readonly Probe[]): ProbeSet {
+  const ordered = [...probes.filter((probe) => probe.void), ...probes.filter((probe) => !probe.void)]
+  return {
+    u: Float64Array.from(ordered, ({ x }) => x),
+    v: Float64Array.from(ordered, ({ y }) => y),
+    grooves: probes.filter((probe) => probe.void).length,
+    columns: new Float64Array(ordered.length),
+    rows: new Float64Array(ordered.length),
+  }
+}
+
+/** Fills in the pixels of the probes of a coupon that lies as given. */
+function placeProbes({ map, middle, aspect }: Lie, place: CouponPlace, { u, v, columns, rows }: ProbeSet): void {
   const c = Math.cos(place.rotationRad) * place.scale
   const s = Math.sin(place.rotationRad) * place.scale
-  const du = (u - middle[0]) * (place.mirrored ? -1 : 1)
-  const dv = v - middle[1]
-  const a = place.xMm + c * du - s * dv - map.middleMm[0]
-  const b = place.yMm + (s * du + c * dv) / aspect - map.middleMm[1]
-  const { x, y } = map
-  out[0] = x[0]! + a * (x[1]! + a * x[3]! + b * x[4]!) + b * (x[2]! + b * x[5]!)
-  out[1] = y[0]! + a * (y[1]! + a * y[3]! + b * y[4]!) + b * (y[2]! + b * y[5]!)
+  const flip = place.mirrored ? -1 : 1
+  const xMm = place.xMm - map.middleMm[0]
+  const yMm = place.yMm - map.middleMm[1]
+  const [x0 = 0, x1 = 0, x2 = 0, x3 = 0, x4 = 0, x5 = 0] = map.x
+  const [y0 = 0, y1 = 0, y2 = 0, y3 = 0, y4 = 0, y5 = 0] = map.y
+  for (let k = 0; k < u.length; k++) {
+    const du = (u[k]! - middle[0]) * flip
+    const dv = v[k]! - middle[1]
+    const a = xMm + c * du - s * dv
+    const b = yMm + (s * du + c * dv) / aspect
+    columns[k] = x0 + a * (x1 + a * x3 + b * x4) + b * (x2 + b * x5)
+    rows[k] = y0 + a * (y1 + a * y3 + b * y4) + b * (y2 + b * y5)
+  }
 }
 
 /** Mean light over the face minus mean light over the grooves, with its sign, over the larger: blind to shade. */
-function probeContrast(light: LightField, lie: Lie, place: CouponPlace, probes: readonly Probe[]): number {
+function probeContrast(light: LightField, lie: Lie, place: CouponPlace, probes: ProbeSet): number {
   const { width, height } = light.photo
-  const spot: [number, number] = [0, 0]
+  const { columns, rows, grooves } = probes
+  placeProbes(lie, place, probes)
   let dark = 0
   let clear = 0
   let darks = 0
   let clears = 0
-  for (const probe of probes) {
-    toPixel(lie, place, probe.x, probe.y, spot)
-    const column = Math.round(spot[0])
-    const row = Math.round(spot[1])
+  for (let k = 0; k < columns.length; k++) {
+    const column = Math.round(columns[k]!)
+    const row = Math.round(rows[k]!)
     if (column < 0 || row < 0 || column >= width || row >= height) continue
     const value = lightAt(light, column, row)
-    if (probe.void) {
+    if (k < grooves) {
       dark += value
       darks++
     } else {
@@ -251,6 +283,6 @@ function probeContrast(light: LightField, lie: Lie, place: CouponPlace, probes: 
     }
   }
   if (darks < 6 || clears < 6) return 0
-  const [face, grooves] = [clear / clears, dark / darks]
-  return (face - grooves) / Math.max(face, grooves)
+  const [face, hollow] = [clear / clears, dark / darks]
+  return (face - hollow) / Math.max(face, hollow)
 }

@@ -1,4 +1,4 @@
-import { solve, Matrix } from 'ml-matrix'
+import { factorInPlace, solveInPlace } from '../statistics/cholesky.js'
 
 type Point = readonly [number, number]
 
@@ -82,40 +82,74 @@ function gridOf({ x0, y0, x1, y1 }: RegionMm): Point[] {
   return steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
 }
 
+/**
+ * Least squares by the normal equations: with the grid scaled to about 1 they lose three digits of sixteen, and a
+ * library's decomposition of so small a matrix takes thirty times as long.
+ */
 function fitQuadratic(from: readonly Point[], middle: Point, to: readonly Point[]): { x: number[]; y: number[] } {
-  const rows = from.map((point) => {
-    const [a, b] = [point[0] - middle[0], point[1] - middle[1]]
-    return [1, a, b, a * a, a * b, b * b]
-  })
-  const fitted = solve(new Matrix(rows), new Matrix(to.map((point) => [...point])))
-  return { x: fitted.getColumn(0), y: fitted.getColumn(1) }
+  const scale = Math.max(...from.map(([a, b]) => Math.max(Math.abs(a - middle[0]), Math.abs(b - middle[1]))))
+  const normal = new Float64Array(36)
+  const [x, y] = [new Float64Array(6), new Float64Array(6)]
+  for (const [k, point] of from.entries()) {
+    const [a, b] = [(point[0] - middle[0]) / scale, (point[1] - middle[1]) / scale]
+    const terms = [1, a, b, a * a, a * b, b * b]
+    const [toX, toY] = to[k] ?? [0, 0]
+    for (let i = 0; i < 6; i++) {
+      x[i]! += terms[i]! * toX
+      y[i]! += terms[i]! * toY
+      for (let j = 0; j <= i; j++) normal[6 * i + j]! += terms[i]! * terms[j]!
+    }
+  }
+  factorInPlace(normal, 6)
+  solveInPlace(normal, 6, x)
+  solveInPlace(normal, 6, y)
+  const units = [1, scale, scale, scale ** 2, scale ** 2, scale ** 2]
+  return { x: units.map((unit, i) => x[i]! / unit), y: units.map((unit, i) => y[i]! / unit) }
 }
 
+/** Coefficients of 1, c, c^2 of millimetres in c, the column. */
+type AlongRow = Readonly<Float64Array>
+
 /**
- * Calls back for every pixel whose centre lies in the region.
+ * Calls back for every row that meets the region, with the run of those of its pixels whose centres lie in it.
  *
- * @param visit column, row of the pixel, x and y of its centre in mm
+ * A call a row, not a pixel: with several callbacks at one place the engine inlines none of them.
+ *
+ * @param visit row, its first and last column inside, x and y along it in mm; these two are overwritten by the next row
  */
-export function visitRegion(
+export function visitRows(
   { middlePx, x, y, box }: RegionMap,
   region: RegionMm,
   frame: { readonly width: number; readonly height: number },
-  visit: (column: number, row: number, xMm: number, yMm: number) => void,
+  visit: (row: number, first: number, last: number, x: AlongRow, y: AlongRow) => void,
 ): void {
-  const [x0 = 0, x1 = 0, x2 = 0, x3 = 0, x4 = 0, x5 = 0] = x
-  const [y0 = 0, y1 = 0, y2 = 0, y3 = 0, y4 = 0, y5 = 0] = y
-  const first = Math.max(0, box.left)
-  const last = Math.min(frame.width - 1, box.right)
-  for (let row = Math.max(0, box.top); row <= Math.min(frame.height - 1, box.bottom); row++) {
-    const b = row - middlePx[1]
-    const [xb, xs, yb, ys] = [x0 + b * (x2 + b * x5), x1 + b * x4, y0 + b * (y2 + b * y5), y1 + b * y4]
-    for (let column = first; column <= last; column++) {
-      const a = column - middlePx[0]
-      const xMm = xb + a * (xs + a * x3)
-      if (xMm < region.x0 || xMm > region.x1) continue
-      const yMm = yb + a * (ys + a * y3)
-      if (yMm < region.y0 || yMm > region.y1) continue
-      visit(column, row, xMm, yMm)
-    }
+  const xMm = new Float64Array(3)
+  const yMm = new Float64Array(3)
+  const inside = (column: number) => {
+    const atX = xMm[0]! + column * (xMm[1]! + column * xMm[2]!)
+    const atY = yMm[0]! + column * (yMm[1]! + column * yMm[2]!)
+    return atX >= region.x0 && atX <= region.x1 && atY >= region.y0 && atY <= region.y1
   }
+  for (let row = Math.max(0, box.top); row <= Math.min(frame.height - 1, box.bottom); row++) {
+    alongRow(x, middlePx, row, xMm)
+    alongRow(y, middlePx, row, yMm)
+    // Along a row x and y each rise or fall throughout, so that what lies inside is one run.
+    let first = Math.max(0, box.left)
+    let last = Math.min(frame.width - 1, box.right)
+    while (first <= last && !inside(first)) first++
+    while (last > first && !inside(last)) last--
+    if (first <= last) visit(row, first, last, xMm, yMm)
+  }
+}
+
+/** A polynomial of `RegionMap` along one row. */
+function alongRow(p: readonly number[], middlePx: Point, row: number, out: Float64Array): void {
+  const c = middlePx[0]
+  const b = row - middlePx[1]
+  const constant = p[0]! + b * (p[2]! + b * p[5]!)
+  const slope = p[1]! + b * p[4]!
+  const bend = p[3]!
+  out[0] = constant - c * (slope - c * bend)
+  out[1] = slope - 2 * c * bend
+  out[2] = bend
 }

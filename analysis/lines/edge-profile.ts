@@ -1,5 +1,6 @@
-import { lightAt, type LightField } from '../image/light-field.js'
-import { mapRegion, visitRegion, type RegionMm } from '../image/region.js'
+import type { LightField } from '../image/light-field.js'
+import { lumaIndex } from '../image/linear-light.js'
+import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
 
 /** Light along one direction of a region, averaged over the other. */
 export interface EdgeProfile {
@@ -42,12 +43,19 @@ export function edgeProfile(
   const sum = new Float64Array(bins)
   const place = new Float64Array(bins)
   const count = new Float64Array(bins)
-  visitRegion(map, region, light.photo, (column, row, xMm, yMm) => {
-    const at = along === 'x' ? xMm : yMm
-    const bin = Math.min(bins - 1, Math.floor((at - from) * perMm))
-    sum[bin]! += lightAt(light, column, row)
-    place[bin]! += at
-    count[bin]! += 1
+  const { table, photo } = light
+  const { rgb, width } = photo
+  visitRows(map, region, photo, (row, first, last, x, y) => {
+    const place0 = (along === 'x' ? x : y)[0]!
+    const place1 = (along === 'x' ? x : y)[1]!
+    const place2 = (along === 'x' ? x : y)[2]!
+    for (let column = first, i = 3 * (row * width + first); column <= last; column++, i += 3) {
+      const at = place0 + column * (place1 + column * place2)
+      const bin = Math.min(bins - 1, ((at - from) * perMm) | 0)
+      sum[bin]! += table[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
+      place[bin]! += at
+      count[bin]! += 1
+    }
   })
   // Where lines follow the pixels' columns, most bins stay empty: drop them, in place.
   let n = 0

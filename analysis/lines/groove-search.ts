@@ -1,3 +1,4 @@
+import { sum } from 'simple-statistics'
 import type { EdgeProfile } from './edge-profile.js'
 
 /** Where grooves lie, coarsely: all moved alike and all narrowed alike. */
@@ -34,31 +35,44 @@ export function searchGrooves(profile: EdgeProfile, nominal: readonly number[], 
   const integral = integrate(profile)
   const [from, to] = [profile.positionMm[0] ?? 0, profile.positionMm[profile.positionMm.length - 1] ?? 0]
   const whole = integral(to)
-  let best: GrooveGuess & { score: number } = { edgesMm: [...nominal], contrast: 0, score: -1 }
-  const { lower, upper, reachMm, symmetric } = search
-  const steps = (range: readonly [number, number]) =>
-    Array.from({ length: Math.floor((range[1] - range[0]) / STEP_MM) + 1 }, (_, i) => range[0] + i * STEP_MM)
-  for (const shift of steps([-reachMm, reachMm]))
-    for (const a of steps(lower))
-      for (const b of symmetric ? [a] : steps(upper)) {
-        let [inside, width] = [0, 0]
-        for (let j = 0; j + 1 < nominal.length; j += 2) {
-          const left = Math.max(from, (nominal[j] ?? 0) + shift + a)
-          const right = Math.min(to, (nominal[j + 1] ?? 0) + shift - b)
-          if (right - left < STEP_MM) continue
-          inside += integral(right) - integral(left)
-          width += right - left
-        }
+  const best = { lower: 0, upper: 0, contrast: 0, score: -1 }
+  const { lower, reachMm, symmetric } = search
+  const upper = symmetric ? lower : search.upper
+  const steps = (range: readonly [number, number]) => Math.floor((range[1] - range[0]) / STEP_MM) + 1
+  const [shifts, lowers, uppers] = [steps([-reachMm, reachMm]), steps(lower), steps(upper)]
+  const lefts = nominal.filter((_, j) => j % 2 === 0)
+  const rights = nominal.filter((_, j) => j % 2 === 1)
+  const narrowest = Math.min(...rights.map((right, j) => right - (lefts[j] ?? 0)))
+  // The light of all grooves is a sum over their right edges less one over their left: each is worked out once a step.
+  const sums = (edges: readonly number[], firstMm: number, count: number) =>
+    Array.from({ length: count }, (_, k) => {
+      const places = edges.map((edge) => Math.min(to, Math.max(from, edge + firstMm + k * STEP_MM)))
+      return { place: sum(places), light: sum(places.map(integral)) }
+    })
+  const left = sums(lefts, lower[0] - reachMm, shifts + lowers - 1)
+  const right = sums(rights, -upper[0] - reachMm - (uppers - 1) * STEP_MM, shifts + uppers - 1)
+  for (let i = 0; i < shifts; i++)
+    for (let j = 0; j < lowers; j++)
+      for (let k = symmetric ? j : 0; k < (symmetric ? j + 1 : uppers); k++) {
+        const a = lower[0] + j * STEP_MM
+        const b = upper[0] + k * STEP_MM
+        const l = left[i + j]!
+        const r = right[i - k + uppers - 1]!
+        const inside = r.light - l.light
+        const width = r.place - l.place
         const rest = to - from - width
-        if (width <= 0 || rest <= 0) continue
+        if (narrowest - a - b < STEP_MM || width <= 0 || rest <= 0) continue
         const contrast = (whole - inside) / rest - inside / width
         const score = contrast * contrast * width * rest
         if (score > best.score) {
-          const edgesMm = nominal.map((edge, j) => edge + shift + (j % 2 === 0 ? a : -b))
-          best = { edgesMm, contrast, score }
+          best.score = score
+          best.contrast = contrast
+          best.lower = i * STEP_MM - reachMm + a
+          best.upper = i * STEP_MM - reachMm - b
         }
       }
-  return best
+  const edgesMm = nominal.map((edge, j) => edge + (j % 2 === 0 ? best.lower : best.upper))
+  return { edgesMm, contrast: best.contrast }
 }
 
 /** Integral of the profile's light from its start, linear between bins. */

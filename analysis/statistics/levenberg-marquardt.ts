@@ -172,13 +172,16 @@ function accumulate(
   const n = parameters.length
   matrix.fill(0)
   gradient.fill(0)
+  const filled = new Int32Array(n)
   for (let row = 0, base = 0; row < residuals.length; row++, base += n) {
     const residual = residuals[row]!
-    for (let i = 0; i < n; i++) {
+    let count = 0
+    for (let i = 0; i < n; i++) if (jacobian[base + i] !== 0) filled[count++] = i
+    for (let a = 0; a < count; a++) {
+      const i = filled[a]!
       const derivative = jacobian[base + i]!
-      if (derivative === 0) continue
       gradient[i]! += derivative * residual
-      for (let j = 0; j <= i; j++) matrix[i * n + j]! += derivative * jacobian[base + j]!
+      for (let b = 0; b <= a; b++) matrix[i * n + filled[b]!]! += derivative * jacobian[base + filled[b]!]!
     }
   }
   for (const { index, mean, standardUncertainty } of priors) {
@@ -257,15 +260,23 @@ function finish(
       `column norms ${norms.join(', ')}`,
     )
   }
-  const unscaledCovariance = invertFactored(factor, n).map(
-    (value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!),
-  )
   const degreesOfFreedom = rows - n
-  const noise = rss / degreesOfFreedom
-  const scaledCovariance = degreesOfFreedom > 0 ? unscaledCovariance.map((value) => value * noise) : null
   return {
     ok: true,
-    value: { parameters, unscaledCovariance, scaledCovariance, rss, degreesOfFreedom, iterations },
+    value: {
+      parameters,
+      rss,
+      degreesOfFreedom,
+      iterations,
+      // Worked out when asked for: of the many fits in a row only the parameters are wanted.
+      get unscaledCovariance() {
+        return invertFactored(factor, n).map((value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!))
+      },
+      get scaledCovariance() {
+        const noise = rss / degreesOfFreedom
+        return degreesOfFreedom > 0 ? this.unscaledCovariance.map((value) => value * noise) : null
+      },
+    },
   }
 }
 
