@@ -16,8 +16,10 @@ const CURVE_POINTS = 60
  * What the rungs of one photograph say together: fit, dose-to-size, usable range, suggestion, penetration depth.
  *
  * Differences between rungs carry the small uncertainty; what shifts them all alike is added to the absolute level only.
+ *
+ * @param caliperTabs how many caliper readings anchor the growth
  */
-export function conclude(rungs: readonly Rung[], options: MeasureOptions): Conclusion {
+export function conclude(rungs: readonly Rung[], options: MeasureOptions, caliperTabs = 0): Conclusion {
   const read = rungs.filter((rung): rung is ReadRung => 'growthUm' in rung)
   const commonUncertaintyUm = Math.max(0, ...read.map((rung) => sharedUncertaintyUm(rung.uncertaintyBudget)))
   const within = ({ growthUm }: ReadRung) => ({
@@ -36,7 +38,13 @@ export function conclude(rungs: readonly Rung[], options: MeasureOptions): Concl
           }
         : { exposureS: rung.exposureS },
     ),
-    { ...wantedOf(options), toleranceUm: options.toleranceUm, timeStepS: options.timeStepS, commonUncertaintyUm },
+    {
+      ...wantedOf(options),
+      toleranceUm: options.toleranceUm,
+      timeStepS: options.timeStepS,
+      commonUncertaintyUm,
+      caliperTabs,
+    },
   )
   const fit = fitGrowth(
     read.map((rung) => ({ exposureS: rung.exposureS, growthUm: within(rung) })),

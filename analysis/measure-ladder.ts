@@ -6,6 +6,7 @@ import { findCode } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
 import { fitTone } from './card/fit-tone.js'
 import { solvePose, type SolvedPose } from './card/solve-pose.js'
+import { anchorGrowth } from './coupon/anchor-growth.js'
 import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
 import { conclude } from './conclude.js'
@@ -96,6 +97,7 @@ export async function measureLadder(
   })
 
   onStage({ stage: 'fit', share: 0.95 })
+  const anchored = anchorGrowth(rungs, settings, layout.coupon.caliperMm)
   return {
     schema: 'stepglass-reading-1',
     design,
@@ -106,9 +108,10 @@ export async function measureLadder(
       inkGainUm: fitted.inkGainUm,
       ...(fitted.residual === undefined ? {} : { residual: fitted.residual }),
     },
-    rungs,
-    ...conclude(rungs, settings),
-    warnings: warningsOf(overshoot, toneKnown, fitted.residual),
+    rungs: [...anchored.rungs],
+    ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
+    ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
+    warnings: [...warningsOf(overshoot, toneKnown, fitted.residual), ...anchored.warnings],
   }
 }
 

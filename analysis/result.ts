@@ -64,6 +64,14 @@ export const UncertaintyTerm = Type.Object({
 })
 export type UncertaintyTerm = Static<typeof UncertaintyTerm>
 
+const GrowthValue = Type.Intersect(
+  [MeasuredValue, Type.Object({ withinPhotoUncertainty: Type.Number({ minimum: 0 }) })],
+  {
+    description:
+      'lateral growth per side, um, positive: solid too big. standardUncertainty is that of the absolute value; withinPhotoUncertainty leaves out what shifts all coupons of the photo alike',
+  },
+)
+
 const rungCommon = {
   slot: Type.Integer({ minimum: 1 }),
   exposureS: Type.Number(),
@@ -71,10 +79,7 @@ const rungCommon = {
 }
 export const ReadRung = Type.Object({
   ...rungCommon,
-  growthUm: Type.Intersect([MeasuredValue, Type.Object({ withinPhotoUncertainty: Type.Number({ minimum: 0 }) })], {
-    description:
-      'lateral growth per side, um, positive: solid too big. standardUncertainty is that of the absolute value; withinPhotoUncertainty leaves out what shifts all coupons of the photo alike',
-  }),
+  growthUm: GrowthValue,
   printThroughUm: Type.Optional(MeasuredValue),
   smallestLineUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest standing line; null: none' }),
   smallestSpaceUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest open space; null: none' }),
@@ -96,6 +101,33 @@ export const RefusedRung = Type.Object({ ...rungCommon, refusal: RefusalReply })
 export type RefusedRung = Static<typeof RefusedRung>
 export const Rung = Type.Union([ReadRung, RefusedRung])
 export type Rung = Static<typeof Rung>
+
+const CaliperTab = Type.Object(
+  {
+    slot: Type.Integer({ minimum: 1 }),
+    widthMm: Type.Number({ minimum: 3, maximum: 5, description: "width of the coupon's 4 mm tab across x" }),
+  },
+  { additionalProperties: false },
+)
+export const CaliperAnchor = Type.Object({
+  nominalMm: Type.Number({ description: 'width of the tab as drawn' }),
+  tabs: Type.Array(Type.Intersect([CaliperTab, Type.Object({ growthUm: Type.Number({ description: 'per side' }) })])),
+  offsetUm: Type.Intersect([MeasuredValue], {
+    description: 'growth by photo less growth by caliper, mean over the tabs; uncertainty of both together',
+  }),
+  appliedUm: Type.Number({
+    description: 'taken off the growth of every rung: the offset, weighted by how well photo and caliper know it',
+  }),
+  photoAlone: Type.Array(
+    Type.Object({
+      slot: Type.Integer(),
+      growthUm: GrowthValue,
+      uncertaintyBudget: Type.Array(UncertaintyTerm),
+    }),
+    { description: 'the rungs as the photo alone gives them' },
+  ),
+})
+export type CaliperAnchor = Static<typeof CaliperAnchor>
 
 export const GrowthFitReply = Type.Object({
   model: Type.Union([Type.Literal('straight'), Type.Literal('quadratic')]),
@@ -153,6 +185,7 @@ export const ReadLadder = Type.Object(
       residual: Type.Optional(Type.Number({ description: 'rms misfit of the tone patches, share of white' })),
     }),
     rungs: Type.Array(Rung),
+    caliper: Type.Optional(CaliperAnchor),
     growthFit: Type.Optional(GrowthFitReply),
     penetrationDepthUm: Type.Optional(MeasuredValue),
     doseToSize: Type.Optional(DoseToSize),
@@ -189,6 +222,20 @@ export const MeasureOptions = Type.Object(
     ),
     smallestSpaceUm: Type.Optional(
       Type.Number({ exclusiveMinimum: 0, description: 'narrowest gap that must stay open, um' }),
+    ),
+    caliperMm: Type.Optional(
+      Type.Array(CaliperTab, {
+        minItems: 1,
+        maxItems: 16,
+        description: 'caliper readings of the tabs, which anchor the absolute growth; repeats average',
+      }),
+    ),
+    caliperUncertaintyMm: Type.Optional(
+      Type.Number({
+        exclusiveMinimum: 0,
+        maximum: 0.5,
+        description: 'standard uncertainty of the caliper itself, mm (default: 0.012, a maximum error of 0.02)',
+      }),
     ),
     keepProfiles: Type.Boolean({ default: false, description: 'add each grating profile with its fit to the result' }),
   },

@@ -35,6 +35,13 @@ function whole(text: string): number {
   return value
 }
 
+function tabs(text: string): { slot: number; widthMm: number }[] {
+  return text.split(',').map((part) => {
+    const [slot = '', width = ''] = part.split('=')
+    return { slot: whole(slot), widthMm: positive(width) }
+  })
+}
+
 const numbers = (text: string): number[] => text.split(',').map(positive)
 
 const describeDesign = (command: Command): Command =>
@@ -61,6 +68,8 @@ program
   .option('--time-step-s <s>', "the printer's smallest step of layer exposure, s (default: 0.1)", positive)
   .option('--smallest-line-um <um>', 'narrowest wall that must stand, um', positive)
   .option('--smallest-space-um <um>', 'narrowest gap that must stay open, um', positive)
+  .option('--caliper <slot=mm,...>', "caliper readings of the coupons' 4 mm tabs, mm, such as 1=4.02,4=4.05", tabs)
+  .option('--caliper-u-mm <mm>', 'standard uncertainty of the caliper itself, mm (default: 0.012)', positive)
   .option('--profiles', 'add each grating profile with its fit to the result')
   .addHelpText('after', EXIT_CODES)
   .action(async (photos: string[], flags: MeasureFlags) => {

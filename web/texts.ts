@@ -143,6 +143,16 @@ export const texts = {
     failed: 'The new reading could not be started.',
   },
 
+  caliper: {
+    title: 'Anchor it with a caliper',
+    lead: 'Measure the width of the leg beside the key, drawn about 4 mm wide, in the middle of its height, with a caliper set to zero. One coupon helps, three help more; leave the others empty. Differences between rungs stay as they are, the absolute growth gets surer.',
+    tab: (slot: number, exposure: string) => `Leg of coupon ${slot} (${exposure} s), mm`,
+    offset: 'Growth by photo less growth by caliper',
+    applied: 'Taken off every growth',
+    perSide: (value: string) => `${value} µm per side`,
+    apply: 'Read again with these',
+  },
+
   warnings: { title: 'Please note' },
 
   growth: {

@@ -9,10 +9,12 @@ export interface ConfidenceInput {
   readonly fit: GrowthFit
   readonly timeStepS: number
   readonly aim: Choice['chosenBy']
+  /** How many caliper readings anchor the growth. */
+  readonly caliperTabs: number
 }
 
-/** One sentence of how sure a suggestion is: its interval, what it rests on, and what most of the doubt is. */
-export function describeConfidence({ exposureS, interval, fit, timeStepS, aim }: ConfidenceInput): string {
+/** How sure a suggestion is: its interval, what it rests on, what most of the doubt is, and whether a caliper anchors it. */
+export function describeConfidence({ exposureS, interval, fit, timeStepS, aim, caliperTabs }: ConfidenceInput): string {
   // One digit more than the printer can set, so that a narrow interval does not collapse onto the setting.
   const inSeconds = (value: number) => value.toFixed(decimalsOfStep(timeStepS) + 1)
   const [low, high] = interval.intervalS
@@ -30,6 +32,9 @@ export function describeConfidence({ exposureS, interval, fit, timeStepS, aim }:
     `(${percent(low)} to ${percent(high)})` +
     (cut.length ? ` or ${cut.join(' or ')}, where this ladder cannot tell` : '') +
     `, from ${fit.rungs.length} rungs, ${small} of them too small and ${fit.rungs.length - small} too big` +
-    (mostlyShared ? '; most of the doubt is an offset shared by the whole photo: ink, rims, camera.' : '.')
+    (mostlyShared ? '; most of the doubt is an offset shared by the whole photo: ink, rims, camera.' : '.') +
+    (caliperTabs === 0
+      ? ' No caliper reading of the tabs anchors it.'
+      : ` ${caliperTabs === 1 ? 'One caliper reading anchors' : `${caliperTabs} caliper readings anchor`} it.`)
   )
 }

@@ -25,6 +25,8 @@ export interface SuggestionOptions extends WantedFeatures {
   readonly timeStepS?: number
   /** See `GrowthFitOptions`. Default 0. */
   readonly commonUncertaintyUm?: number
+  /** How many caliper readings anchor the growth, to be said with the confidence. Default 0. */
+  readonly caliperTabs?: number
   /**
    * What to prefer within the tolerance. Default `size`: dose-to-size. `clarity`: the clearest end of the confident
    * range, if the rungs show a trend of haze with exposure at 95 %; otherwise dose-to-size.
@@ -53,7 +55,7 @@ export interface Suggestion {
   readonly narrowest: Narrowest
   /** Haze expected at `exposureS`, when it lies between three rungs or more whose haze was read. */
   readonly expectedHaze?: Estimate
-  /** How sure, in one sentence. */
+  /** How sure, and whether a caliper anchors it. */
   readonly confidence: string
   readonly fit: GrowthFit
   readonly doseToSize: DoseToSize
@@ -83,7 +85,7 @@ export type SuggestionOutcome =
  * @throws {RangeError} for no rungs at all, or for a value out of the range its field states
  */
 export function suggestExposure(rungs: readonly LadderRung[], options: SuggestionOptions = {}): SuggestionOutcome {
-  const { toleranceUm = 20, timeStepS = 0.1, commonUncertaintyUm = 0, prefer = 'size' } = options
+  const { toleranceUm = 20, timeStepS = 0.1, commonUncertaintyUm = 0, caliperTabs = 0, prefer = 'size' } = options
   if (rungs.length === 0) throw new RangeError('suggestExposure needs at least one rung, got 0')
 
   const readable = rungs.flatMap(({ exposureS, growthUm }) => (growthUm ? [{ exposureS, growthUm }] : []))
@@ -133,7 +135,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       narrowest: narrowestAt(rungs, exposureS),
       growthPerStepUm: (slopeUm * timeStepS) / exposureS,
       ...(haze.ok && covers(haze.value, exposureS) ? { expectedHaze: valueOnLine(haze.value, exposureS) } : {}),
-      confidence: describeConfidence({ exposureS, interval, fit, timeStepS, aim: choice.chosenBy }),
+      confidence: describeConfidence({ exposureS, interval, fit, timeStepS, aim: choice.chosenBy, caliperTabs }),
       fit,
       doseToSize: size.value,
       ...(usableRange ? { usableRange } : {}),

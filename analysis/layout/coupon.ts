@@ -122,6 +122,8 @@ export function couponLayout(options: { pixelPitchUm: number; layerHeightUm: num
   if (!(layerHeightUm > 0 && layerHeightUm < Infinity))
     throw new RangeError(`couponLayout needs a layer height above zero, got ${layerHeightUm}`)
   const pixelMm = pixelPitchUm / 1000
+  // Whole pixels: wherever they lie on the mask, rounding moves both sides of the tab alike.
+  const tabMm = mm(Math.round(CALIPER_MM / pixelMm) * pixelMm)
   const gratings = xGratings(pixelMm)
   const gaps = zGaps(layerHeightUm / 1000)
   const isolated = isolatedFeatures(pixelMm)
@@ -154,7 +156,7 @@ export function couponLayout(options: { pixelPitchUm: number; layerHeightUm: num
     faceZMm: FACE_Z_MM,
     grooveDepthMm: GROOVE_DEPTH_MM,
     prisms: [
-      solid('caliper-leg', 'leg-left', box(0, 0, CALIPER_MM, HEIGHT_MM), 0),
+      solid('caliper-leg', 'leg-left', box(0, 0, tabMm, HEIGHT_MM), 0),
       solid('leg', 'leg-right', box(RIGHT_LEG_X_MM, 0, WIDTH_MM, HEIGHT_MM), 0),
       solid('plate', 'plate', box(0, 0, WIDTH_MM, HEIGHT_MM), PLATE_Z0_MM),
       solid('ink-pad', 'ink-pad', box(0.5, 1.2, WINDOW.x0Mm - 0.4, HEIGHT_MM - 0.9), PLATE_Z0_MM, true),
@@ -190,7 +192,7 @@ export function couponLayout(options: { pixelPitchUm: number; layerHeightUm: num
     isolated,
     window: WINDOW,
     key: KEY,
-    caliperMm: CALIPER_MM,
+    caliperMm: tabMm,
     labelPlane: { x0Mm: WIDTH_MM, heightMm: 0.4 },
   }
 }

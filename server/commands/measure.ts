@@ -1,5 +1,8 @@
-import { measureLadder, type LadderReading, type MeasureOptions } from '../../analysis/index.js'
+import { Type } from 'typebox'
+import { Value } from 'typebox/value'
+import { measureLadder, MeasureOptions, type LadderReading } from '../../analysis/index.js'
 import { readingReport } from '../report/reading-report.js'
+import { UsageError } from '../usage-error.js'
 import { checkReadable, readBytes } from './files.js'
 
 export interface MeasureFlags {
@@ -9,6 +12,21 @@ export interface MeasureFlags {
   readonly timeStepS?: number
   readonly smallestLineUm?: number
   readonly smallestSpaceUm?: number
+  readonly caliper?: NonNullable<MeasureOptions['caliperMm']>
+  readonly caliperUMm?: number
+}
+
+/** @throws {UsageError} if an option lies outside what its schema states */
+function optionsOf({ json: _json, profiles = false, caliper, caliperUMm, ...wishes }: MeasureFlags) {
+  const options: Partial<MeasureOptions> = {
+    ...wishes,
+    ...(caliper && { caliperMm: caliper }),
+    ...(caliperUMm !== undefined && { caliperUncertaintyMm: caliperUMm }),
+    keepProfiles: profiles,
+  }
+  const [error] = Value.Errors(Type.Partial(MeasureOptions), options)
+  if (error) throw new UsageError(`${error.instancePath.slice(1)} ${error.message}; give caliper readings as 1=4.02`)
+  return options
 }
 
 const UNREADABLE = 2
@@ -21,8 +39,8 @@ function exitCodeOf(readings: readonly LadderReading[]): number {
 
 /** Reads photographs and prints what they say. @returns the exit code */
 export async function measure(photos: readonly string[], flags: MeasureFlags): Promise<number> {
-  const { json = false, profiles = false, ...wishes } = flags
-  const options: Partial<MeasureOptions> = { ...wishes, keepProfiles: profiles }
+  const { json = false } = flags
+  const options = optionsOf(flags)
   // A wrong path is told before minutes are spent on the others.
   for (const photo of photos) await checkReadable(photo)
 

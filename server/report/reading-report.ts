@@ -9,7 +9,7 @@ const said = ({ code, advice, detail }: RefusalReply) =>
 
 const range = ([low, high]: readonly [number, number]) => `${short(low)} to ${short(high)} s`
 
-function answerLines({ suggestion, noSuggestion, usableRange }: ReadLadder): string[] {
+function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLadder): string[] {
   const rows: [string, string][] = []
   if (suggestion) {
     const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy } = suggestion
@@ -29,6 +29,11 @@ function answerLines({ suggestion, noSuggestion, usableRange }: ReadLadder): str
     const { exposuresS, why } = noSuggestion.nextLadder
     rows.push(['Print next', `${exposuresS.join(', ')} s: ${why}`])
   }
+  if (caliper)
+    rows.push([
+      'Caliper',
+      `photo less caliper ${withUncertainty(caliper.offsetUm)} µm per side, by the ${caliper.nominalMm} mm tabs of slots ${caliper.tabs.map(({ slot }) => slot).join(', ')}; ${caliper.appliedUm.toFixed(1)} µm taken off`,
+    ])
   return tableLines(rows)
 }
 

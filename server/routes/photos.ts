@@ -27,14 +27,26 @@ function factsOf(fileName: string): PhotoFacts {
   }
 }
 
+/** A list arrives as JSON; what is none is left for the schema to refuse. */
+function fromJson(text: unknown): unknown {
+  try {
+    return JSON.parse(String(text))
+  } catch {
+    return text
+  }
+}
+
 /** Numbers arrive as text in a form. */
-function optionsOf(fields: Readonly<Record<string, unknown>>): ReadingOptions {
-  const options: unknown = Value.Convert(ReadingOptions, { ...fields })
+function optionsOf({ caliperMm, ...fields }: Readonly<Record<string, unknown>>): ReadingOptions {
+  const options: unknown = Value.Convert(ReadingOptions, {
+    ...fields,
+    ...(caliperMm === undefined ? {} : { caliperMm: fromJson(caliperMm) }),
+  })
   if (Value.Check(ReadingOptions, options)) return options
   throw refuse(
     'invalid-request',
     describeSchemaErrors(Value.Errors(ReadingOptions, options), 'form'),
-    `Besides the photograph, the form takes the numbers ${FIELDS.join(', ')}.`,
+    `Besides the photograph, the form takes ${FIELDS.join(', ')}: numbers, caliperMm as JSON like [{"slot":1,"widthMm":4.02}].`,
   )
 }
 
@@ -47,7 +59,7 @@ interface Upload {
 /** Uploads, and the photographs themselves. */
 const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
   const { store, queue, pictures } = service
-  await app.register(multipart, { limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length, fieldSize: 100 } })
+  await app.register(multipart, { limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length, fieldSize: 1000 } })
 
   /** Takes the form apart as it comes in. Whatever is wrong with it, no file is left behind. */
   async function receive(parts: AsyncIterable<Multipart>): Promise<Upload> {

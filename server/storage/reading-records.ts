@@ -27,10 +27,19 @@ type Row = Selectable<Tables['readings']> & Pick<Selectable<Tables['photos']>, '
 
 const now = () => new Date().toISOString()
 
-/** Options that mean the same as one text: defaults filled in, in the order of the schema. */
+/** Options that mean the same as one text: defaults filled in, in the order of the schema, caliper readings by slot. */
 function optionsText(options: ReadingOptions): string {
   const filled = Value.Default(ReadingOptions, { ...options }) as ReadingOptions
-  return JSON.stringify(filled, Object.keys(ReadingOptions.properties))
+  const inOrder = {
+    ...filled,
+    ...(filled.caliperMm && {
+      caliperMm: filled.caliperMm
+        .map(({ slot, widthMm }) => ({ slot, widthMm }))
+        .sort((a, b) => a.slot - b.slot || a.widthMm - b.widthMm),
+    }),
+  }
+  const names = Object.keys(ReadingOptions.properties) as (keyof ReadingOptions)[]
+  return JSON.stringify(Object.fromEntries(names.map((name) => [name, inOrder[name]])))
 }
 
 const common = (row: Row) => ({

@@ -76,6 +76,22 @@ it('stores the same photograph once and gives it one reading for each set of opt
   expect((await service.get('/api/readings')).json<ReadingList>().total).toBe(2)
 })
 
+it('takes caliper readings with a form as JSON, in any order, and refuses what is no list', async () => {
+  const service = await startService()
+  const photo = await plainPhoto()
+  const tabs = '[{"slot":2,"widthMm":4.05},{"slot":1,"widthMm":4.02}]'
+  const accepted = (await service.upload(photo, { caliperMm: tabs })).json<PhotoAccepted>()
+  const reading = await service.ended(accepted)
+  expect(reading.options.caliperMm).toEqual([
+    { slot: 1, widthMm: 4.02 },
+    { slot: 2, widthMm: 4.05 },
+  ])
+  const other = '[{"slot":1,"widthMm":4.02},{"widthMm":4.05,"slot":2}]'
+  expect((await service.upload(photo, { caliperMm: other })).json<PhotoAccepted>()).toEqual(accepted)
+  expect((await service.upload(photo, { caliperMm: '4.02' })).statusCode).toBe(400)
+  expect((await service.upload(photo, { caliperMm: '[{"slot":1,"widthMm":40.2}]' })).statusCode).toBe(400)
+})
+
 it('lists readings in short, newest first, a page at a time', async () => {
   const service = await startService()
   const ids: string[] = []

@@ -5,6 +5,7 @@ import { WarningIcon } from '../icons.js'
 import { texts } from '../texts.js'
 import { AboutPhoto } from './about-photo.js'
 import { Answer } from './answer.js'
+import { CaliperForm } from './caliper-form.js'
 import { GrowthSection } from './growth-section.js'
 import { NoAnswer } from './no-answer.js'
 import { OptionsForm } from './options-form.js'
@@ -62,6 +63,7 @@ export function LadderView({ reading, ladder, reload }: Props) {
               <RefusalList refusals={warnings} />
             </section>
           )}
+          <CaliperForm reading={reading} ladder={ladder} reload={reload} />
           <OptionsForm reading={reading} reload={reload} />
         </div>
         <div class="stack">

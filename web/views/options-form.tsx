@@ -22,7 +22,12 @@ export function OptionsForm({ reading, reload }: { reading: ReadingReply; reload
   const apply = (event: Event) => {
     event.preventDefault()
     const given = fields.filter(({ name }) => wishOf(name) !== '').map(({ name }) => [name, Number(wishOf(name))])
-    start(Object.fromEntries(given) as ReadingOptions)
+    const { caliperMm, caliperUncertaintyMm } = options
+    start({
+      ...(caliperMm && { caliperMm }),
+      ...(caliperUncertaintyMm !== undefined && { caliperUncertaintyMm }),
+      ...(Object.fromEntries(given) as ReadingOptions),
+    })
   }
   return (
     <details class="panel quiet options">

@@ -35,9 +35,9 @@ describe('on a ladder that brackets dose-to-size', () => {
     expect(suggestion.growthPerStepUm).toBeCloseTo((30 * 0.1) / 2.4, 9)
   })
 
-  it('says in one sentence how sure it is', () => {
+  it('says how sure it is, and that no caliper anchors it', () => {
     expect(suggestion.confidence).toMatch(
-      /^With 95 % confidence dose-to-size lies between 2\.\d\d and 2\.\d\d s \(-\d % to \+\d %\), from 6 rungs, 3 of them too small and 3 too big\.$/,
+      /^With 95 % confidence dose-to-size lies between 2\.\d\d and 2\.\d\d s \(-\d % to \+\d %\), from 6 rungs, 3 of them too small and 3 too big\. No caliper reading of the tabs anchors it\.$/,
     )
     const shared = suggested(ladder(2.44), { commonUncertaintyUm: 5 })
     expect(shared.confidence).toContain('offset shared by the whole photo')
