@@ -12,13 +12,14 @@ const fields = [
   { name: 'smallestLineUm', label: words.smallestLine, min: 1, hint: words.optional },
   { name: 'smallestSpaceUm', label: words.smallestSpace, min: 1, hint: words.optional },
 ] as const satisfies { name: keyof ReadingOptions; label: string; min: number; hint?: string }[]
+type FieldName = (typeof fields)[number]['name']
 
 /** Asks for another reading of the same photograph with other wishes; an empty field leaves the service's default. */
 export function OptionsForm({ reading, reload }: { reading: ReadingReply; reload: () => void }) {
   const { readingId, options } = reading
-  const [wishes, setWishes] = useState<Partial<Record<keyof ReadingOptions, string>>>({})
+  const [wishes, setWishes] = useState<Partial<Record<FieldName, string>>>({})
   const { start, busy, failure } = useReadAgain(readingId, reload)
-  const wishOf = (name: keyof ReadingOptions) => wishes[name] ?? String(options[name] ?? '')
+  const wishOf = (name: FieldName) => wishes[name] ?? String(options[name] ?? '')
   const apply = (event: Event) => {
     event.preventDefault()
     const given = fields.filter(({ name }) => wishOf(name) !== '').map(({ name }) => [name, Number(wishOf(name))])
