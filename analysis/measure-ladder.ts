@@ -2,7 +2,7 @@ import { median } from 'simple-statistics'
 import { tiltDeg, cameraCentreMm } from './card/camera-pose.js'
 import { locateDiscCentre } from './card/disc-centre.js'
 import { edgeOvershoot } from './card/overshoot.js'
-import { findCode } from './card/find-code.js'
+import { findCode, loadCodeReader } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
 import { fitTone } from './card/fit-tone.js'
 import { solvePose, type SolvedPose } from './card/solve-pose.js'
@@ -12,6 +12,7 @@ import { readRung } from './coupon/read-rung.js'
 import { conclude } from './conclude.js'
 import { decodePhoto } from './image/decode.js'
 import { lumaTable, SRGB_TONE } from './image/linear-light.js'
+import { loadOpenCv } from './image/opencv.js'
 import { shrinkGreen } from './image/shrink.js'
 import { ladderLayout } from './layout/ladder-layout.js'
 import type { CardLayout } from './layout/schema.js'
@@ -52,7 +53,10 @@ export async function measureLadder(
 ): Promise<LadderReading> {
   const settings = { ...DEFAULTS, ...options }
   onStage({ stage: 'decode', share: 0 })
-  const decoded = await decodePhoto(photo)
+  const decoded = await decodePhoto(photo, () => {
+    loadOpenCv()
+    loadCodeReader()
+  })
   if (!decoded.ok) return refused(decoded.refusal)
   const picture = decoded.value
 

@@ -1,4 +1,5 @@
 import { lightAt, type LightField } from '../image/light-field.js'
+import { lumaIndex } from '../image/linear-light.js'
 import type { FoundDisc } from './find-discs.js'
 
 export interface DiscCentre {
@@ -22,7 +23,8 @@ export function locateDiscCentre(light: LightField, { index, px, radiusPx }: Fou
 function centroid(light: LightField, cx: number, cy: number, radius: number): [number, number] | undefined {
   const inner = radius * 1.25
   const outer = radius * 1.45
-  const { width, height } = light.photo
+  const { width, height, rgb } = light.photo
+  const { table } = light
   const [left, right] = [Math.ceil(cx - outer), Math.floor(cx + outer)]
   const [top, bottom] = [Math.ceil(cy - outer), Math.floor(cy + outer)]
   if (left < 0 || top < 0 || right >= width || bottom >= height) return undefined
@@ -38,7 +40,9 @@ function centroid(light: LightField, cx: number, cy: number, radius: number): [n
     const half = Math.sqrt(reach)
     for (let column = Math.ceil(cx - half); column <= cx + half; column++) {
       const dx = column - cx
-      const missing = 1 - lightAt(light, column, row) / (paper[0] + paper[1] * dx + paper[2] * dy)
+      const i = 3 * (row * width + column)
+      const seen = table[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
+      const missing = 1 - seen / (paper[0] + paper[1] * dx + paper[2] * dy)
       // Print and sensor noise on white paper would only pull towards the window's centre.
       if (missing < 0.06) continue
       sum += missing

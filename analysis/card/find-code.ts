@@ -18,13 +18,15 @@ export interface FoundCode {
 
 let prepared = false
 
-function prepare(): void {
+/** Loads the code reader, if it is not loaded yet. */
+export function loadCodeReader(): void {
   if (prepared) return
   // Given the bytes, the library does not go looking for them on the network.
   const file = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm')
   const bytes = readFileSync(file)
   const wasmBinary = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength)
-  prepareZXingModule({ overrides: { wasmBinary } })
+  // The reading that follows waits for the same promise, and tells what went wrong.
+  prepareZXingModule({ overrides: { wasmBinary }, fireImmediately: true }).catch(() => undefined)
   prepared = true
 }
 
@@ -62,7 +64,7 @@ function portableGreymap({ width, height, grey }: GreyPicture): Uint8Array {
  * @returns the code, or a refusal: `no-card`, `two-cards`, `other-code`, `newer-card`
  */
 export async function findCode(photo: Photo, quarter: GreyPicture): Promise<Outcome<FoundCode>> {
-  prepare()
+  loadCodeReader()
   let found = await readCodes(quarter, false)
   if (found.length === 0) found = await readCodes(quarter, true)
   if (found.length === 0) found = await readCodes(shrinkGreen(photo, 2), true)

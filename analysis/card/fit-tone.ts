@@ -112,17 +112,21 @@ const beside = (patch: TonePatch, side: 'above' | 'below'): RegionMm => {
   return side === 'above' ? { x0, x1, y0: y1 + 0.35, y1: y1 + 1.25 } : { x0, x1, y0: y0 - 1.25, y1: y0 - 0.35 }
 }
 
+/** Hann window over a region's width, in steps far finer than a pixel: a cosine a pixel would cost as much as all else. */
+const HANN_STEPS = 512
+const HANN = Float64Array.from({ length: HANN_STEPS + 1 }, (_, i) => 1 - Math.cos((2 * Math.PI * i) / HANN_STEPS))
+
 /** Codes in a region, weighted across x by a Hann window: over whole periods it leaves nothing of their phase. */
 function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
   const counts = new Float64Array(CODES)
   let total = 0
-  const width = region.x1 - region.x0
+  const perMm = HANN_STEPS / (region.x1 - region.x0)
   const { rgb } = photo
   visitRows(mapRegion(toPx, region), region, photo, (row, first, last, x) => {
     let rowTotal = 0
     for (let column = first, i = 3 * (row * photo.width + first); column <= last; column++, i += 3) {
       const xMm = x[0]! + column * (x[1]! + column * x[2]!)
-      const weight = 1 - Math.cos((2 * Math.PI * (xMm - region.x0)) / width)
+      const weight = HANN[((xMm - region.x0) * perMm + 0.5) | 0]!
       const quarters = lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
       // Shared between the two whole codes about it.
       const code = quarters >> 2

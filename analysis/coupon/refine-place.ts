@@ -2,7 +2,7 @@ import { max, median } from 'simple-statistics'
 import type { LightField } from '../image/light-field.js'
 import type { CouponLayout } from '../layout/schema.js'
 import { edgeProfile, type EdgeProfile } from '../lines/edge-profile.js'
-import { measureGap, type GapOptions } from '../lines/measure-gap.js'
+import { locateGap, measureGap } from '../lines/measure-gap.js'
 import { couponPlane, type CouponPlace, type ToPx } from './plane-map.js'
 
 export interface RefinedPlace {
@@ -14,6 +14,8 @@ export interface RefinedPlace {
 /** Gaps this wide show their levels by themselves, whatever the print-through usually is. */
 const WIDE_GAP_MM = 1.5
 const LARGEST_SLANT_MM = 0.12
+/** Grooves that lean less than this over a grating's height blur by a tenth of a pixel: no second look. */
+const SMALL_TURN_RAD = 0.003
 /** A turn that registration missed by 2 degrees puts the gaps, left of the middle, half a millimetre off. */
 const ROUGH_REACH_MM = 0.6
 
@@ -35,29 +37,31 @@ export function refinePlace(
   for (let round = 0; round < 2; round++) {
     const turn = slant(light, couponPlane(face, place, middle, expected.aspect), coupon, expected.paperLight)
     place = { ...place, rotationRad: place.rotationRad - turn }
+    if (Math.abs(turn) < SMALL_TURN_RAD) break
   }
-  let closedFromAboveMm = 0
-  for (const reachMm of [ROUGH_REACH_MM, undefined]) {
-    const open = openGaps(light, couponPlane(face, place, middle, expected.aspect), coupon, {
-      ...expected,
-      ...(reachMm === undefined ? {} : { reachMm }),
-    })
-    if (open.length === 0) break
-    const up = median(open.map(({ gap, earlierEdgeMm }) => earlierEdgeMm - gap.y0Mm))
-    const [c, s] = [Math.cos(place.rotationRad), Math.sin(place.rotationRad)]
-    place = { ...place, xMm: place.xMm - s * up, yMm: place.yMm + (c * up) / expected.aspect }
-    closedFromAboveMm = max(open.map(({ gap, gapMm }) => gap.gapMm - gapMm))
+  const wide = coupon.gaps.filter(({ gapMm }) => gapMm > WIDE_GAP_MM)
+  const plane = () => couponPlane(face, place, middle, expected.aspect)
+  const rough = wide.flatMap((gap) => {
+    const edgeMm = locateGap(light, plane(), gap, expected.paperLight, ROUGH_REACH_MM)
+    return edgeMm === undefined ? [] : [edgeMm - gap.y0Mm]
+  })
+  if (rough.length > 0) place = raise(place, median(rough), expected.aspect)
+  const open = wide.flatMap((gap) => {
+    const measured = measureGap(light, plane(), gap, expected)
+    return measured.state === 'open' ? [{ gap, ...measured }] : []
+  })
+  if (open.length === 0) return { place, closedFromAboveMm: 0 }
+  const up = median(open.map(({ gap, earlierEdgeMm }) => earlierEdgeMm - gap.y0Mm))
+  return {
+    place: raise(place, up, expected.aspect),
+    closedFromAboveMm: max(open.map(({ gap, gapMm }) => gap.gapMm - gapMm)),
   }
-  return { place, closedFromAboveMm }
 }
 
-function openGaps(light: LightField, toPx: ToPx, coupon: CouponLayout, options: GapOptions) {
-  return coupon.gaps
-    .filter(({ gapMm }) => gapMm > WIDE_GAP_MM)
-    .flatMap((gap) => {
-      const measured = measureGap(light, toPx, gap, options)
-      return measured.state === 'open' ? [{ gap, gapMm: measured.gapMm, earlierEdgeMm: measured.earlierEdgeMm }] : []
-    })
+/** Moved along its own build direction. */
+function raise(place: CouponPlace, upMm: number, aspect: number): CouponPlace {
+  const [c, s] = [Math.cos(place.rotationRad), Math.sin(place.rotationRad)]
+  return { ...place, xMm: place.xMm - s * upMm, yMm: place.yMm + (c * upMm) / aspect }
 }
 
 /** Angle by which the grooves of the first grating lean to the right, rad. */

@@ -21,9 +21,10 @@ const MOST_PIXELS = 60_000_000
  * Files come from strangers: size is judged from the header, before a pixel is decoded.
  *
  * @param bytes the file
+ * @param meanwhile what this thread may do while another one decodes
  * @returns the photograph, or a refusal: `not-an-image`, `too-many-pixels`, `too-few-pixels`, `damaged-image`
  */
-export async function decodePhoto(bytes: Uint8Array): Promise<Outcome<Photo>> {
+export async function decodePhoto(bytes: Uint8Array, meanwhile: () => void = () => undefined): Promise<Outcome<Photo>> {
   let metadata: Metadata
   try {
     metadata = await sharp(bytes, { limitInputPixels: false }).metadata()
@@ -44,7 +45,7 @@ export async function decodePhoto(bytes: Uint8Array): Promise<Outcome<Photo>> {
       `${width} x ${height} pixels, shorter edge at least ${SMALLEST_EDGE_PX}`,
     )
   try {
-    const decoded = isHeic(metadata) ? await decodeHeic(bytes) : await decodeWithSharp(bytes)
+    const decoded = isHeic(metadata) ? await decodeHeic(bytes) : await decodeWithSharp(bytes, meanwhile)
     const focalPx = focalLengthPx(metadata, Math.hypot(decoded.width, decoded.height))
     return { ok: true, value: focalPx === undefined ? decoded : { ...decoded, focalPx } }
   } catch {
@@ -54,13 +55,15 @@ export async function decodePhoto(bytes: Uint8Array): Promise<Outcome<Photo>> {
 
 const isHeic = ({ format, compression }: Metadata): boolean => format === 'heif' && compression !== 'av1'
 
-async function decodeWithSharp(bytes: Uint8Array): Promise<Photo> {
-  const { data, info } = await sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'truncated' })
+async function decodeWithSharp(bytes: Uint8Array, meanwhile: () => void): Promise<Photo> {
+  const decoding = sharp(bytes, { limitInputPixels: MOST_PIXELS, failOn: 'truncated' })
     .autoOrient()
     .toColourspace('srgb')
     .removeAlpha()
     .raw()
     .toBuffer({ resolveWithObject: true })
+  meanwhile()
+  const { data, info } = await decoding
   if (info.channels === 1) return { width: info.width, height: info.height, rgb: spreadGrey(data) }
   return { width: info.width, height: info.height, rgb: data }
 }

@@ -133,13 +133,26 @@ export function visitRows(
   for (let row = Math.max(0, box.top); row <= Math.min(frame.height - 1, box.bottom); row++) {
     alongRow(x, middlePx, row, xMm)
     alongRow(y, middlePx, row, yMm)
-    // Along a row x and y each rise or fall throughout, so that what lies inside is one run.
-    let first = Math.max(0, box.left)
-    let last = Math.min(frame.width - 1, box.right)
+    // Along a row x and y each rise or fall throughout, so that what lies inside is one run. The steeper of the two
+    // says at once where it can begin and end; what is left to walk are the region's corners.
+    const xSteeper = Math.abs(x[1]!) > Math.abs(y[1]!)
+    const steep = xSteeper ? xMm : yMm
+    const from = columnOf(steep, xSteeper ? region.x0 : region.y0, middlePx[0])
+    const to = columnOf(steep, xSteeper ? region.x1 : region.y1, middlePx[0])
+    let first = Math.max(0, box.left, Math.floor(Math.min(from, to)) - 1)
+    let last = Math.min(frame.width - 1, box.right, Math.ceil(Math.max(from, to)) + 1)
     while (first <= last && !inside(first)) first++
     while (last > first && !inside(last)) last--
     if (first <= last) visit(row, first, last, xMm, yMm)
   }
+}
+
+/** Column at which a row's coordinate has a value: two of Newton's steps from the middle, enough for so flat a curve. */
+function columnOf(p: AlongRow, valueMm: number, middleColumn: number): number {
+  let column = middleColumn
+  for (let i = 0; i < 2; i++)
+    column += (valueMm - p[0]! - column * (p[1]! + column * p[2]!)) / (p[1]! + 2 * column * p[2]!)
+  return column
 }
 
 /** A polynomial of `RegionMap` along one row. */

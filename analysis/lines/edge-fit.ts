@@ -46,28 +46,23 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   if (n < size) return refuse('edges-not-found', 'Photograph from nearer.', `${n} samples for ${size} unknowns`)
   const start = [...startMm, ...startLevels(profile, startMm), Math.log(options.blurMm)]
   const weights = Float64Array.from(profile.count, (count) => Math.sqrt(count / 0.0004))
-  const model = new Float64Array(n)
-
+  // Bins and edges both ascend: those that lie behind at one bin lie behind at the next.
   const evaluate = (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
     jacobian.fill(0)
     const blur = Math.exp(p[blurIndex]!)
     const reach = 5 * blur
+    let behind = 0
     for (let i = 0; i < n; i++) {
       const x = profile.positionMm[i]!
       const w = weights[i]!
       const row = i * size
-      let level = p[m]!
-      jacobian[row + m] = w
-      for (let j = 0; j < m; j++) {
+      while (behind < m && x - p[behind]! > reach) behind++
+      let level = p[m + behind]!
+      jacobian[row + m + behind] = w
+      for (let j = behind; j < m; j++) {
         const d = x - p[j]!
         if (d < -reach) break
         const step = p[m + j + 1]! - p[m + j]!
-        if (d > reach) {
-          level += step
-          jacobian[row + m + j] = jacobian[row + m + j]! - w
-          jacobian[row + m + j + 1] = w
-          continue
-        }
         const u = d / blur
         const phi = 0.5 * (1 + erf(u * Math.SQRT1_2))
         const density = (Math.exp(-0.5 * u * u) / Math.sqrt(2 * Math.PI)) * step
@@ -77,7 +72,6 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
         jacobian[row + m + j + 1] = phi * w
         jacobian[row + blurIndex] = jacobian[row + blurIndex]! - density * u * w
       }
-      model[i] = level
       residuals[i] = (level - profile.light[i]!) * w
     }
   }
@@ -91,10 +85,10 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   const edgesMm = Array.from(p.subarray(0, m))
   if (edgesMm.some((edge, j) => j > 0 && edge <= edgesMm[j - 1]!))
     return refuse('edges-not-found', 'Ink the coupon evenly and focus on it.', 'fitted edges cross each other')
-  evaluate(p, new Float64Array(n), new Float64Array(n * size))
+  const fitted = profile.light.map((light, i) => light + fit.value.residuals[i]! / weights[i]!)
   let [squares, total] = [0, 0]
   for (let i = 0; i < n; i++) {
-    squares += profile.count[i]! * (model[i]! - profile.light[i]!) ** 2
+    squares += profile.count[i]! * (fitted[i]! - profile.light[i]!) ** 2
     total += profile.count[i]!
   }
   return {
@@ -104,7 +98,7 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
       levels: Array.from(p.subarray(m, m + levelCount)),
       blurMm: Math.exp(p[blurIndex]!),
       residual: Math.sqrt(squares / total),
-      fitted: model.slice(),
+      fitted,
     },
   }
 }

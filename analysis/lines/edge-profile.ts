@@ -16,8 +16,8 @@ export interface EdgeProfile {
   readonly toMm: number
 }
 
-/** Bins a quarter of a pixel wide: fine enough to keep the blur's shape, wide enough to be filled over some ten rows. */
-const BINS_PER_PX = 4
+/** Bins half a pixel wide: fine against a blur of more than a pixel, wide enough to be filled over a few rows. */
+const BINS_PER_PX = 2
 
 /**
  * Projects the pixels of a region onto one of its axes.

@@ -16,13 +16,14 @@ export interface GapOptions {
   /** Light of a wide groove and of the land beside it, when known. */
   readonly grooveLight?: number
   readonly landLight?: number
-  /** How far the earlier edge may lie from nominal, mm. Default 0.12, what a refined place leaves. */
-  readonly reachMm?: number
 }
 
 const SIDE_MM = 0.35
 const BEYOND_MM = 0.4
+/** How far the earlier edge may lie from nominal in a refined place. */
 const REACH_MM = 0.12
+const LEAST_CONTRAST = 0.15
+const FEWEST_BINS = 12
 /** Print-through may close a gap wholly; the later edge may lie a little above nominal on an underexposed rung. */
 const LATER_MM = 0.25
 /** Open by less than this counts as closed: a crack of 15 um holds no ink that a phone could see. */
@@ -36,23 +37,15 @@ const FREE_FIT_BLURS = 4
  * @param toPx coupon millimetres to pixels
  */
 export function measureGap(light: LightField, toPx: ToPx, gap: ZGap, options: GapOptions): GapMeasurement {
-  const reachMm = options.reachMm ?? REACH_MM
-  const beyond = BEYOND_MM + reachMm - REACH_MM
-  const region = { x0: gap.x0Mm + SIDE_MM, x1: gap.x1Mm - SIDE_MM, y0: gap.y0Mm - beyond, y1: gap.y1Mm + beyond }
-  const profile = edgeProfile(light, toPx, region, 'y', options.paperLight)
-  if (profile.positionMm.length < 12) return { state: 'unread' }
-  const guess = searchGrooves(profile, [gap.y0Mm, gap.y1Mm], {
-    reachMm: 0,
-    lower: [-reachMm, reachMm],
-    upper: [-LATER_MM - reachMm + REACH_MM, Math.max(0, gap.gapMm - 0.1)],
-    symmetric: false,
-  })
+  const found = searchGap(light, toPx, gap, options.paperLight, REACH_MM)
+  if (!found) return { state: 'unread' }
+  const { profile, guess } = found
   const [first = 0, second = 0] = guess.edgesMm
   const { grooveLight, landLight } = options
   if (grooveLight !== undefined && landLight !== undefined) {
     const openMm = equivalentOpening(profile, landLight, grooveLight)
     if (openMm < LEAST_OPEN_MM) return { state: 'closed' }
-  } else if (Math.abs(guess.contrast) < 0.15) return { state: 'unread' }
+  } else if (Math.abs(guess.contrast) < LEAST_CONTRAST) return { state: 'unread' }
   const narrow = second - first < FREE_FIT_BLURS * options.blurMm
   if (narrow && grooveLight === undefined) return { state: 'unread' }
   const fitted = fitEdges(profile, [first, second], {
@@ -63,6 +56,37 @@ export function measureGap(light: LightField, toPx: ToPx, gap: ZGap, options: Ga
   if (!fitted.ok) return { state: 'unread' }
   const [earlierEdgeMm = 0, laterEdgeMm = 0] = fitted.value.edgesMm
   return { state: 'open', gapMm: laterEdgeMm - earlierEdgeMm, earlierEdgeMm, laterEdgeMm }
+}
+
+/**
+ * Where the earlier edge of a gap lies, to a fiftieth of a millimetre, for a coupon whose place is known only roughly.
+ *
+ * @param reachMm how far from nominal it may lie
+ * @returns undefined when no gap is to be seen
+ */
+export function locateGap(
+  light: LightField,
+  toPx: ToPx,
+  gap: ZGap,
+  paperLight: number,
+  reachMm: number,
+): number | undefined {
+  const found = searchGap(light, toPx, gap, paperLight, reachMm)
+  return found && Math.abs(found.guess.contrast) >= LEAST_CONTRAST ? found.guess.edgesMm[0] : undefined
+}
+
+function searchGap(light: LightField, toPx: ToPx, gap: ZGap, paperLight: number, reachMm: number) {
+  const beyond = BEYOND_MM + reachMm - REACH_MM
+  const region = { x0: gap.x0Mm + SIDE_MM, x1: gap.x1Mm - SIDE_MM, y0: gap.y0Mm - beyond, y1: gap.y1Mm + beyond }
+  const profile = edgeProfile(light, toPx, region, 'y', paperLight)
+  if (profile.positionMm.length < FEWEST_BINS) return undefined
+  const guess = searchGrooves(profile, [gap.y0Mm, gap.y1Mm], {
+    reachMm: 0,
+    lower: [-reachMm, reachMm],
+    upper: [-LATER_MM - reachMm + REACH_MM, Math.max(0, gap.gapMm - 0.1)],
+    symmetric: false,
+  })
+  return { profile, guess }
 }
 
 /** Width of a groove of full darkness (or, inked on the lands, full brightness) that would change the light as much. */

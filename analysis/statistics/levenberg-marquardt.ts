@@ -37,6 +37,8 @@ export interface LeastSquaresFit {
   readonly rss: number
   /** Residuals and priors less parameters. */
   readonly degreesOfFreedom: number
+  /** Shape (m), residuals at the minimum, priors left out. */
+  readonly residuals: Float64Array
   /** Steps tried, refused ones included. */
   readonly iterations: number
 }
@@ -74,14 +76,41 @@ export function minimizeSquares(
   residualCount: number,
   { priors = [], maximumIterations = 200, tolerance = 1e-9 }: LeastSquaresOptions = {},
 ): Outcome<LeastSquaresFit> {
+  requireProblem(start.length, residualCount, priors)
+  const rooms = [takeRoom(residualCount * start.length), takeRoom(residualCount * start.length)] as const
+  try {
+    return descend(evaluate, start, residualCount, { priors, maximumIterations, tolerance }, rooms)
+  } finally {
+    for (const room of rooms) roomsToSpare.push(room)
+  }
+}
+
+/** Room for Jacobians, used again and again: fresh room for each of many fits keeps the garbage collector busy. */
+const roomsToSpare: Float64Array[] = []
+
+/** At least so many numbers, holding old values. */
+function takeRoom(length: number): Float64Array {
+  const room = roomsToSpare.pop()
+  return room && room.length >= length ? room : new Float64Array(length)
+}
+
+function descend(
+  evaluate: EvaluateModel,
+  start: ArrayLike<number>,
+  residualCount: number,
+  { priors, maximumIterations, tolerance }: Required<LeastSquaresOptions>,
+  rooms: readonly [Float64Array, Float64Array],
+): Outcome<LeastSquaresFit> {
   const n = start.length
-  requireProblem(n, residualCount, priors)
   const rows = residualCount + priors.length
 
   let parameters = Float64Array.from(start)
   let trial = new Float64Array(n)
-  let current = emptyState(residualCount, n)
-  let spare = emptyState(residualCount, n)
+  let [current, spare] = rooms.map((room): ModelState => ({
+    residuals: new Float64Array(residualCount),
+    jacobian: room.subarray(0, residualCount * n),
+    rss: NaN,
+  })) as [ModelState, ModelState]
   fillState(evaluate, parameters, priors, current)
   if (!Number.isFinite(current.rss)) {
     return refuse('not-finite', 'Start from other parameters.', `no value at ${Array.from(parameters).join(', ')}`)
@@ -99,12 +128,12 @@ export function minimizeSquares(
   let raise = 2
   for (let iteration = 0; iteration < maximumIterations; iteration++) {
     const flatness = cosineToModel(equations, current.rss)
-    if (flatness <= tolerance) return finish(parameters, equations, current.rss, rows, iteration)
+    if (flatness <= tolerance) return finish(parameters, equations, current, rows, iteration)
 
     solveDamped(equations, damping, work, step)
     const { predicted, relativeLength } = judgeStep(equations, damping, step, parameters)
     if (relativeLength <= tolerance) {
-      if (damping <= 1 || flatness <= FLAT_ENOUGH) return finish(parameters, equations, current.rss, rows, iteration)
+      if (damping <= 1 || flatness <= FLAT_ENOUGH) return finish(parameters, equations, current, rows, iteration)
       break
     }
 
@@ -142,10 +171,6 @@ interface NormalEquations {
   readonly gradient: Float64Array
   /** Largest norm met of each column of the Jacobian. */
   readonly scale: Float64Array
-}
-
-function emptyState(residualCount: number, n: number): ModelState {
-  return { residuals: new Float64Array(residualCount), jacobian: new Float64Array(residualCount * n), rss: NaN }
 }
 
 function fillState(
@@ -245,13 +270,15 @@ function judgeStep(
 function finish(
   parameters: Float64Array,
   { matrix, scale }: NormalEquations,
-  rss: number,
+  { rss, residuals }: ModelState,
   rows: number,
   iterations: number,
 ): Outcome<LeastSquaresFit> {
   const n = parameters.length
   const norms = Array.from({ length: n }, (_, j) => Math.sqrt(matrix[j * n + j]!))
-  const factor = matrix.map((value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!))
+  const factor = new Float64Array(n * n)
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j <= i; j++) factor[i * n + j] = matrix[i * n + j]! / (norms[i]! * norms[j]!)
   const idle = norms.some((norm, j) => norm === 0 || norm < PLATEAU * scale[j]!)
   if (idle || !factorInPlace(factor, n, SMALLEST_PIVOT)) {
     return refuse(
@@ -266,6 +293,7 @@ function finish(
     value: {
       parameters,
       rss,
+      residuals,
       degreesOfFreedom,
       iterations,
       // Worked out when asked for: of the many fits in a row only the parameters are wanted.

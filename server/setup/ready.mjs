@@ -6,7 +6,15 @@ import { fileURLToPath } from 'node:url'
 const root = fileURLToPath(new URL('../../', import.meta.url))
 const at = (path) => `${root}${path}`
 const buildStamp = at('dist/.built')
-const buildInputs = ['analysis', 'server', 'web', 'package-lock.json', 'tsconfig.base.json', 'tsconfig.build.json']
+const buildInputs = [
+  'analysis',
+  'server',
+  'web',
+  'package-lock.json',
+  'tsconfig.base.json',
+  'tsconfig.build.json',
+  'vite.analysis.config.ts',
+]
 
 /** Runs npm in the checkout. Its words go to the error stream, so that a command's own output stays clean. */
 function npm(...args) {
