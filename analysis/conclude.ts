@@ -1,13 +1,16 @@
 import { fitGrowth, growthAt, type GrowthFit } from './dose/growth-fit.js'
+import { describeSurvival, pointOf } from './dose/describe-survival.js'
+import type { Neighbour } from './dose/half-step.js'
 import { fitPrintThrough } from './dose/print-through.js'
 import { suggestExposure } from './dose/suggestion.js'
 import { sharedUncertaintyUm } from './coupon/growth-budget.js'
 import type { MeasureOptions, ReadLadder, ReadRung, Rung } from './result.js'
+import type { Estimate } from './statistics/estimate.js'
 import { coverageFactor } from './statistics/quantiles.js'
 
 type Conclusion = Pick<
   ReadLadder,
-  'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'suggestion' | 'noSuggestion'
+  'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'survival' | 'suggestion' | 'noSuggestion'
 >
 
 const CURVE_POINTS = 60
@@ -34,12 +37,15 @@ export function conclude(rungs: readonly Rung[], options: MeasureOptions, calipe
             growthUm: within(rung),
             smallestLineUm: rung.smallestLineUm,
             smallestSpaceUm: rung.smallestSpaceUm,
+            isolated: rung.isolated,
             haze: rung.haze,
           }
         : { exposureS: rung.exposureS },
     ),
     {
-      ...wantedOf(options),
+      wantedLineUm: options.smallestLineUm,
+      wantedSpaceUm: options.smallestSpaceUm,
+      prefer: options.prefer ?? 'size',
       toleranceUm: options.toleranceUm,
       timeStepS: options.timeStepS,
       commonUncertaintyUm,
@@ -55,22 +61,11 @@ export function conclude(rungs: readonly Rung[], options: MeasureOptions, calipe
   )
   return {
     ...(fit.ok ? { growthFit: describeFit(fit.value, read) } : {}),
-    ...(depth.ok
-      ? {
-          penetrationDepthUm: {
-            value: depth.value.value,
-            standardUncertainty: depth.value.standardUncertainty,
-          },
-        }
-      : {}),
+    ...(depth.ok ? { penetrationDepthUm: measured(depth.value) } : {}),
+    survival: describeSurvival(rungs.flatMap((rung) => ('isolated' in rung ? rung : []))),
     ...(suggested.ok ? answerOf(suggested.value) : { noSuggestion: noAnswerOf(suggested.refusal) }),
   }
 }
-
-const wantedOf = ({ smallestLineUm, smallestSpaceUm }: MeasureOptions) => ({
-  ...(smallestLineUm === undefined ? {} : { smallestLineUm }),
-  ...(smallestSpaceUm === undefined ? {} : { smallestSpaceUm }),
-})
 
 type Suggested = Extract<ReturnType<typeof suggestExposure>, { ok: true }>['value']
 type NotSuggested = Extract<ReturnType<typeof suggestExposure>, { ok: false }>['refusal']
@@ -91,13 +86,28 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, ...s }: Suggested
     suggestion: {
       exposureS: s.exposureS,
       intervalS: [...s.intervalS],
-      expectedGrowthUm: { value: expectedGrowthUm.value, standardUncertainty: expectedGrowthUm.standardUncertainty },
+      expectedGrowthUm: measured(expectedGrowthUm),
       rule: s.rule,
-      ...(s.limitedBy === undefined ? {} : { limitedBy: s.limitedBy }),
+      ...(s.limits.length > 0 ? { limitedBy: s.limits.map(({ inWords }) => inWords).join('; ') } : {}),
+      limits: s.limits.map((limit) => ({ ...limit })),
+      halfStep: {
+        ...(s.halfStep.lower ? { lower: neighbourOf(s.halfStep.lower) } : {}),
+        ...(s.halfStep.higher ? { higher: neighbourOf(s.halfStep.higher) } : {}),
+      },
+      ...(s.safeSizeUm.line.ok ? { safeLineUm: pointOf(s.safeSizeUm.line.value) } : {}),
+      ...(s.safeSizeUm.space.ok ? { safeSpaceUm: pointOf(s.safeSizeUm.space.value) } : {}),
       confidence: s.confidence,
     },
   }
 }
+
+const measured = ({ value, standardUncertainty }: Estimate) => ({ value, standardUncertainty })
+
+const neighbourOf = ({ growthUm, haze, ...rest }: Neighbour) => ({
+  ...rest,
+  growthUm: measured(growthUm),
+  ...(haze ? { haze: measured(haze) } : {}),
+})
 
 const noAnswerOf = ({ code, advice, detail, nextLadder }: NotSuggested): NonNullable<Conclusion['noSuggestion']> => ({
   code,

@@ -14,6 +14,16 @@ export type RefusalReply = Static<typeof RefusalReply>
 
 export const IntervalS = Type.Tuple([Type.Number(), Type.Number()], { description: '95 % interval, s' })
 
+export const SurvivalPoint = Type.Object(
+  {
+    value: Type.Number(),
+    interval: Type.Tuple([Type.Number(), Type.Number()], { description: '95 %, cut at the outermost rungs or sizes' }),
+    reachesEnd: Type.Object({ low: Type.Boolean(), high: Type.Boolean() }),
+  },
+  { description: 'with its 95 % interval from the profile likelihood' },
+)
+export type SurvivalPoint = Static<typeof SurvivalPoint>
+
 /** A place in the upright photograph: column, row, in pixels; the centre of the top left pixel is (0, 0). */
 export const PointPx = Type.Tuple([Type.Number(), Type.Number()])
 export type PointPx = Static<typeof PointPx>
@@ -150,12 +160,57 @@ export const UsableRange = Type.Object({
   reachesEnd: Type.Object({ low: Type.Boolean(), high: Type.Boolean() }),
 })
 
+const Neighbour = Type.Object({
+  exposureS: Type.Number(),
+  growthUm: MeasuredValue,
+  safeLineUm: Type.Optional(Type.Number({ description: 'width from which lines stand with 95 % chance' })),
+  safeSpaceUm: Type.Optional(Type.Number({ description: 'width from which spaces stay open with 95 % chance' })),
+  haze: Type.Optional(MeasuredValue),
+})
+
+export const SurvivalModel = Type.Object(
+  {
+    kind: Type.Union([Type.Literal('line'), Type.Literal('space')]),
+    coefficients: Type.Array(Type.Number(), {
+      description: 'logit(chance) = c[0] + c[1] ln(size / referenceUm) + c[2] ln(exposure / referenceS)',
+    }),
+    referenceUm: Type.Number(),
+    referenceS: Type.Number(),
+    sizes: Type.Array(
+      Type.Object({
+        nominalUm: Type.Number(),
+        survives50S: Type.Optional(SurvivalPoint),
+        survives95S: Type.Optional(SurvivalPoint),
+      }),
+      { description: 'exposure at which each size printed survives with 50 and 95 % chance, where between the rungs' },
+    ),
+  },
+  { description: 'chance that lines stand, or spaces stay open; only where some survived and some failed' },
+)
+export type SurvivalModel = Static<typeof SurvivalModel>
+
 export const Suggestion = Type.Object({
   exposureS: Type.Number(),
   intervalS: IntervalS,
   expectedGrowthUm: MeasuredValue,
   rule: Type.String({ description: 'how this exposure was chosen' }),
-  limitedBy: Type.Optional(Type.String()),
+  limitedBy: Type.Optional(Type.String({ description: 'what keeps it from being better, named first' })),
+  limits: Type.Optional(
+    Type.Array(
+      Type.Object({
+        by: Type.Enum(['walls', 'gaps', 'haze', 'growth', 'readings']),
+        inWords: Type.String({ description: 'goes on after "limited by"' }),
+      }),
+    ),
+  ),
+  halfStep: Type.Optional(
+    Type.Object(
+      { lower: Type.Optional(Neighbour), higher: Type.Optional(Neighbour) },
+      { description: 'what half a time step either way does' },
+    ),
+  ),
+  safeLineUm: Type.Optional(SurvivalPoint),
+  safeSpaceUm: Type.Optional(SurvivalPoint),
   confidence: Type.String({ description: 'one sentence of how sure' }),
 })
 export type Suggestion = Static<typeof Suggestion>
@@ -190,6 +245,7 @@ export const ReadLadder = Type.Object(
     penetrationDepthUm: Type.Optional(MeasuredValue),
     doseToSize: Type.Optional(DoseToSize),
     usableRange: Type.Optional(UsableRange),
+    survival: Type.Optional(Type.Array(SurvivalModel)),
     suggestion: Type.Optional(Suggestion),
     noSuggestion: Type.Optional(NoSuggestion),
     warnings: Type.Array(RefusalReply),
@@ -235,6 +291,12 @@ export const MeasureOptions = Type.Object(
         exclusiveMinimum: 0,
         maximum: 0.5,
         description: 'standard uncertainty of the caliper itself, mm (default: 0.012, a maximum error of 0.02)',
+      }),
+    ),
+    prefer: Type.Optional(
+      Type.Enum(['size', 'clarity'], {
+        description:
+          'within the tolerance: size (default) takes dose-to-size, clarity the clearest exposure if haze shows a trend',
       }),
     ),
     keepProfiles: Type.Boolean({ default: false, description: 'add each grating profile with its fit to the result' }),

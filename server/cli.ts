@@ -70,6 +70,11 @@ program
   .option('--smallest-space-um <um>', 'narrowest gap that must stay open, um', positive)
   .option('--caliper <slot=mm,...>', "caliper readings of the coupons' 4 mm tabs, mm, such as 1=4.02,4=4.05", tabs)
   .option('--caliper-u-mm <mm>', 'standard uncertainty of the caliper itself, mm (default: 0.012)', positive)
+  .addOption(
+    new Option('--prefer <what>', 'within the tolerance: dose-to-size, or the clearest exposure that haze points to')
+      .choices(['size', 'clarity'])
+      .default('size'),
+  )
   .option('--profiles', 'add each grating profile with its fit to the result')
   .addHelpText('after', EXIT_CODES)
   .action(async (photos: string[], flags: MeasureFlags) => {

@@ -2,7 +2,7 @@ import type { Outcome } from '../outcome.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { rungRangeS, type GrowthFit } from './growth-fit.js'
 import type { LogExposureLine } from './log-exposure-line.js'
-import { findSurvivalRange, type SurvivalRung, type WantedFeatures } from './survival-range.js'
+import type { SurvivalBound } from './survival-bounds.js'
 
 export interface Choice {
   /** s, not yet rounded. */
@@ -12,15 +12,22 @@ export interface Choice {
   readonly chosenBy: 'dose-to-size' | 'survival' | 'clarity'
   /** The rule as a sentence. */
   readonly rule: string
-  /** What keeps the exposure from being better; empty when nothing does. */
-  readonly limits: readonly string[]
+  /** What keeps the exposure from being better, the one that decided first; empty when nothing does. */
+  readonly limits: readonly Limit[]
+}
+
+/** What limits an exposure. */
+export interface Limit {
+  readonly by: 'walls' | 'gaps' | 'haze' | 'growth' | 'readings'
+  /** Goes on after "limited by". */
+  readonly inWords: string
 }
 
 export interface ChoiceInput {
   readonly fit: GrowthFit
   readonly doseToSizeS: number
-  readonly rungs: readonly SurvivalRung[]
-  readonly wanted: WantedFeatures
+  /** What the wanted features allow. */
+  readonly survival: Outcome<readonly SurvivalBound[]>
   /** Where growth is within the tolerance with 95 % confidence, s. */
   readonly confidentRangeS: readonly [number, number] | undefined
   /** Haze on ln(exposure); given only when clarity is to be preferred. */
@@ -33,8 +40,8 @@ export interface ChoiceInput {
  * Survival bounds everything; within it clarity, if preferred and shown by the data, chooses the clearest exposure that
  * is surely within tolerance; otherwise dose-to-size, or the exposure nearest to it at which the features survive.
  */
-export function chooseExposure({ fit, doseToSizeS, rungs, wanted, confidentRangeS, haze }: ChoiceInput): Choice {
-  const { withinS, limits } = boundBySurvival(fit, rungs, wanted)
+export function chooseExposure({ fit, doseToSizeS, survival, confidentRangeS, haze }: ChoiceInput): Choice {
+  const { withinS, limits } = boundBySurvival(fit, survival)
   const nearestS = clamp(doseToSizeS, withinS)
   const bySize: Choice =
     nearestS === doseToSizeS
@@ -50,25 +57,38 @@ export function chooseExposure({ fit, doseToSizeS, rungs, wanted, confidentRange
           withinS,
           chosenBy: 'survival',
           rule: 'The exposure nearest to dose-to-size at which the wanted features survive.',
-          limits: [...limits, boundInWords(nearestS, withinS, wanted)],
+          limits: [...limits, ...limitAt(nearestS, survival)],
         }
   if (!haze) return bySize
 
   const trend = haze.ok ? hazeTrend(haze.value) : 0
-  if (trend === 0) {
-    return { ...bySize, limits: [...bySize.limits, 'these rungs show no trend of haze with exposure to choose by'] }
-  }
+  if (trend === 0)
+    return withLimit(bySize, 'haze', 'haze, of which these rungs show no trend with exposure to choose by')
   const clearRange = confidentRangeS && intersect(confidentRangeS, withinS)
   if (!clearRange) {
-    return { ...bySize, limits: [...bySize.limits, 'no exposure is within tolerance with 95 % confidence'] }
+    return withLimit(
+      bySize,
+      'growth',
+      'growth: no exposure is within tolerance with 95 % confidence, so clarity has no say',
+    )
   }
+  const exposureS = clearRange[trend > 0 ? 0 : 1]
+  const direction = trend > 0 ? 'rises' : 'falls'
   return {
-    exposureS: clearRange[trend > 0 ? 0 : 1],
+    exposureS,
     withinS: clearRange,
     chosenBy: 'clarity',
     rule: 'The clearest exposure that keeps growth within tolerance with 95 % confidence.',
-    limits,
+    limits: [
+      { by: 'haze', inWords: `haze, which ${direction} with exposure away from dose-to-size` },
+      ...limits,
+      ...limitAt(exposureS, survival),
+    ],
   }
+}
+
+function withLimit(choice: Choice, by: Limit['by'], inWords: string): Choice {
+  return { ...choice, limits: [...choice.limits, { by, inWords }] }
 }
 
 /** 1 if haze rises with exposure at 95 %, -1 if it falls, 0 if the data do not tell. */
@@ -79,23 +99,22 @@ function hazeTrend({ line: { slope } }: LogExposureLine): number {
 
 function boundBySurvival(
   fit: GrowthFit,
-  rungs: readonly SurvivalRung[],
-  wanted: WantedFeatures,
-): { withinS: readonly [number, number]; limits: readonly string[] } {
+  survival: Outcome<readonly SurvivalBound[]>,
+): { withinS: readonly [number, number]; limits: readonly Limit[] } {
   const rungRange = rungRangeS(fit)
-  const survival = findSurvivalRange(rungs, wanted)
-  if (!survival.ok) return { withinS: rungRange, limits: [survival.refusal.detail ?? survival.refusal.code] }
-  const { lineFromS, spaceUpToS } = survival.value
-  const within = intersect([lineFromS ?? rungRange[0], spaceUpToS ?? rungRange[1]], rungRange)
+  const unbounded = (inWords: string) => ({ withinS: rungRange, limits: [{ by: 'readings' as const, inWords }] })
+  if (!survival.ok) return unbounded(survival.refusal.detail ?? survival.refusal.code)
+  const bound = (kind: SurvivalBound['kind']) => survival.value.find((one) => one.kind === kind)?.exposureS
+  const within = intersect([bound('line') ?? rungRange[0], bound('space') ?? rungRange[1]], rungRange)
   return within
     ? { withinS: within, limits: [] }
-    : { withinS: rungRange, limits: ['the wanted features survive only at rungs whose growth could not be read'] }
+    : unbounded('the wanted features survive only at rungs whose growth could not be read')
 }
 
-function boundInWords(atS: number, [low]: readonly [number, number], wanted: WantedFeatures): string {
-  return atS === low
-    ? `lines of ${wanted.wantedLineUm} um stand only from ${atS} s up`
-    : `spaces of ${wanted.wantedSpaceUm} um stay open only up to ${atS} s`
+/** The bound at which an exposure was stopped. */
+function limitAt(exposureS: number, survival: Outcome<readonly SurvivalBound[]>): Limit[] {
+  const stopped = survival.ok ? survival.value.filter((bound) => bound.exposureS === exposureS) : []
+  return stopped.map(({ kind, inWords }) => ({ by: kind === 'line' ? 'walls' : 'gaps', inWords }))
 }
 
 function clamp(value: number, [low, high]: readonly [number, number]): number {

@@ -1,11 +1,14 @@
-import type { Refusal } from '../outcome.js'
+import type { Outcome, Refusal } from '../outcome.js'
 import type { Estimate } from '../statistics/estimate.js'
-import { chooseExposure, type Choice } from './choose-exposure.js'
+import { chooseExposure, type Choice, type Limit } from './choose-exposure.js'
 import { describeConfidence } from './confidence.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
 import { covers, fitOnLogExposure, valueOnLine } from './log-exposure-line.js'
 import { confirmingLadder, repeatLadder, shiftedLadder, widerLadder, type NextLadder } from './next-ladder.js'
+import { halfStepAbout, type HalfStep } from './half-step.js'
+import { findSurvivalBounds, fitSurvivals, SAFE_CHANCE, type SurvivalModels } from './survival-bounds.js'
+import { sizeForSurvival, type FeatureKind, type SurvivalPoint } from './survival-model.js'
 import { narrowestAt, type Narrowest, type SurvivalRung, type WantedFeatures } from './survival-range.js'
 import { roundToStep } from './time-step.js'
 import { findUsableRange, type UsableRange } from './usable-range.js'
@@ -45,8 +48,13 @@ export interface Suggestion {
   readonly chosenBy: Choice['chosenBy']
   /** The rule as a sentence. */
   readonly rule: string
-  /** What keeps the exposure from being better, when something does. */
-  readonly limitedBy?: string
+  /** What keeps the exposure from being better, the one that decided first; empty when nothing does. */
+  readonly limits: readonly Limit[]
+  /** Half a time step either way. */
+  readonly halfStep: HalfStep
+  /** Models of survival, and the size of each kind that survives here with 95 % chance, or why there is none. */
+  readonly survival: SurvivalModels
+  readonly safeSizeUm: Readonly<Record<FeatureKind, Outcome<SurvivalPoint>>>
   /** Absolute growth per side expected at `exposureS`. */
   readonly expectedGrowthUm: Estimate
   /** Growth that one time step more adds per side, um. */
@@ -75,7 +83,7 @@ export type SuggestionOutcome =
 /**
  * The exposure to use, from the rungs of one ladder.
  *
- * Rule: dose-to-size; moved to the nearest exposure at which the wanted line and space were seen to survive; with
+ * Rule: dose-to-size; moved to the nearest exposure at which the wanted line and space survive; with
  * `prefer: 'clarity'` the clearest end of the exposures that are within tolerance with 95 % confidence; rounded to the
  * time step, inwards where a bound decided. Nothing is suggested beyond the rungs.
  *
@@ -105,11 +113,11 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   const usable = findUsableRange(fit, { toleranceUm })
   const usableRange = usable.ok ? usable.value : undefined
   const haze = fitOnLogExposure(rungs.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
+  const survival = fitSurvivals(rungs)
   const choice = chooseExposure({
     fit,
     doseToSizeS: size.value.exposureS,
-    rungs,
-    wanted: options,
+    survival: findSurvivalBounds(rungs, survival, options),
     confidentRangeS: usableRange?.confidentRangeS,
     haze: prefer === 'clarity' ? haze : undefined,
   })
@@ -119,10 +127,11 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   const interval = choice.chosenBy === 'dose-to-size' ? size.value : findExposureInterval(fit, exposureS)
   const expectedGrowthUm = growthAt(fit, exposureS)
   const { slopeUm } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
-  const limits = [
-    ...choice.limits,
-    ...(Math.abs(expectedGrowthUm.value) > toleranceUm ? [`growth exceeds the tolerance of ${toleranceUm} um`] : []),
-  ]
+  const tooBig = Math.abs(expectedGrowthUm.value) > toleranceUm
+  const safe = (kind: FeatureKind) => {
+    const model = survival[kind]
+    return model.ok ? sizeForSurvival(model.value, { exposureS, chance: SAFE_CHANCE }) : model
+  }
   return {
     ok: true,
     value: {
@@ -130,7 +139,15 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       intervalS: interval.intervalS,
       chosenBy: choice.chosenBy,
       rule: choice.rule,
-      ...(limits.length ? { limitedBy: limits.join('; ') } : {}),
+      limits: [
+        ...choice.limits,
+        ...(tooBig
+          ? [{ by: 'growth' as const, inWords: `growth, which exceeds the tolerance of ${toleranceUm} um` }]
+          : []),
+      ],
+      halfStep: halfStepAbout({ exposureS, timeStepS, fit, survival, haze: haze.ok ? haze.value : undefined }),
+      survival,
+      safeSizeUm: { line: safe('line'), space: safe('space') },
       expectedGrowthUm,
       narrowest: narrowestAt(rungs, exposureS),
       growthPerStepUm: (slopeUm * timeStepS) / exposureS,

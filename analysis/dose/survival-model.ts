@@ -23,6 +23,8 @@ export interface SurvivalModel {
   /** Lowest and highest exposure, s, and narrowest and widest size, um, that were looked at. */
   readonly rangeS: readonly [number, number]
   readonly rangeUm: readonly [number, number]
+  /** Every size looked at, um, ascending. */
+  readonly sizesUm: readonly number[]
 }
 
 /** An exposure or size at which features survive with a stated chance. */
@@ -36,8 +38,9 @@ export interface SurvivalPoint {
 
 /** Lines need exposure, spaces lose by it. */
 const EXPOSURE_HELPS = { line: 1, space: -1 } as const
-const SCAN_STEPS = 24
-const HALVINGS = 24
+/** Steps of the search for an interval's end, in Wald standard uncertainties. */
+const STEP = 0.5
+const CLOSE_ENOUGH = 1e-8
 
 /**
  * Chance that a line stands, or a space stays open, by its size and the exposure: Firth's penalised logistic regression
@@ -66,7 +69,8 @@ export function fitSurvival(kind: FeatureKind, observations: readonly SurvivalOb
     )
   }
   const rangeS = [Math.min(...exposures), Math.max(...exposures)] as const
-  const rangeUm = [Math.min(...sizes), Math.max(...sizes)] as const
+  const sizesUm = [...new Set(sizes)].sort((a, b) => a - b)
+  const rangeUm = [sizesUm[0]!, sizesUm.at(-1)!] as const
   const survivors = observations.filter(({ survives }) => survives).length
   if (survivors === observations.length || survivors === 0) {
     return refuse(
@@ -93,7 +97,7 @@ export function fitSurvival(kind: FeatureKind, observations: readonly SurvivalOb
       `survival of ${kind}s falls with their size`,
     )
   }
-  return { ok: true, value: { kind, fit: fit.value, trials, referenceS, referenceUm, rangeS, rangeUm } }
+  return { ok: true, value: { kind, fit: fit.value, trials, referenceS, referenceUm, rangeS, rangeUm, sizesUm } }
 }
 
 /** Chance of survival, 0 to 1; the model speaks only for sizes and exposures between those printed. */
@@ -145,17 +149,29 @@ export function sizeForSurvival(
   model: SurvivalModel,
   { exposureS, chance }: { readonly exposureS: number; readonly chance: number },
 ): Outcome<SurvivalPoint> {
-  const { kind, rangeUm, referenceS, referenceUm } = model
-  const [b0, b1, b2] = model.fit.coefficients as [number, number, number]
+  const size = smallestSurvivor(model, { exposureS, chance })
+  if (!size.ok) return size
+  const { rangeUm, referenceS, referenceUm } = model
   const exposure = Math.log(exposureS / referenceS)
-  const atEnds = rangeUm.map((nominalUm) => survivalChance(model, nominalUm, exposureS))
-  const outside = refuseOutside(atEnds, chance, `${kind}s at ${exposureS} s`, `from ${rangeUm[0]} to ${rangeUm[1]} um`)
-  if (outside) return outside
-  const place = (logit(chance) - b0 - b2 * exposure) / b1
+  const place = Math.log(size.value / referenceUm)
   return {
     ok: true,
     value: pointOf(model, chance, (theta) => [1, theta, exposure], place, rangeUm, referenceUm),
   }
+}
+
+/** The size of `sizeForSurvival` alone, um, without the search for its interval. */
+export function smallestSurvivor(
+  model: SurvivalModel,
+  { exposureS, chance }: { readonly exposureS: number; readonly chance: number },
+): Outcome<number> {
+  const { kind, rangeUm, referenceS, referenceUm } = model
+  const [b0, b1, b2] = model.fit.coefficients as [number, number, number]
+  const atEnds = rangeUm.map((nominalUm) => survivalChance(model, nominalUm, exposureS))
+  const outside = refuseOutside(atEnds, chance, `${kind}s at ${exposureS} s`, `from ${rangeUm[0]} to ${rangeUm[1]} um`)
+  if (outside) return outside
+  const place = (logit(chance) - b0 - b2 * Math.log(exposureS / referenceS)) / b1
+  return { ok: true, value: Math.exp(place) * referenceUm }
 }
 
 function refuseOutside(atEnds: readonly number[], chance: number, what: string, where: string) {
@@ -185,10 +201,20 @@ function pointOf(
 ): SurvivalPoint {
   const quantile = coverageFactor(undefined) ** 2
   const excess = (theta: number) => {
-    const profile = fitLogistic(model.trials, { fixed: { weights: weights(theta), value: logit(chance) } })
+    const profile = fitLogistic(model.trials, {
+      fixed: { weights: weights(theta), value: logit(chance) },
+      start: model.fit.coefficients,
+    })
     return profile.ok ? 2 * (model.fit.logLikelihood - profile.value.logLikelihood) - quantile : Infinity
   }
-  const [low, high] = range.map((end) => walk(excess, place, Math.log(end / reference))) as [number?, number?]
+  const w = weights(place)
+  const { covariance, coefficients } = model.fit
+  const spread = Math.sqrt(
+    w.reduce((sum, wi, i) => sum + wi * w.reduce((s, wj, j) => s + wj * covariance[i]![j]!, 0), 0),
+  )
+  const sensitivity = weights(place + 1).reduce((sum, wi, i) => sum + (wi - w[i]!) * coefficients[i]!, 0)
+  const step = (STEP * spread) / Math.abs(sensitivity)
+  const [low, high] = range.map((end) => crossing(excess, place, Math.log(end / reference), step)) as [number?, number?]
   return {
     value: Math.exp(place) * reference,
     interval: [
@@ -199,18 +225,36 @@ function pointOf(
   }
 }
 
-/** First place on the way from `inside` to `end` where f turns positive; undefined when it does not. */
-function walk(f: (x: number) => number, inside: number, end: number): number | undefined {
-  const step = (end - inside) / SCAN_STEPS
-  for (let i = 1; i <= SCAN_STEPS; i++) {
-    if (f(inside + i * step) <= 0) continue
-    let [kept, left] = [inside + (i - 1) * step, inside + i * step]
-    for (let half = 0; half < HALVINGS; half++) {
-      const middle = (kept + left) / 2
-      if (f(middle) <= 0) kept = middle
-      else left = middle
+/**
+ * First place on the way from `inside` to `end` where f turns positive; undefined when it does not. Steps, then false
+ * position with halved ends ("Illinois").
+ */
+function crossing(f: (x: number) => number, inside: number, end: number, step: number): number | undefined {
+  const steps = Math.max(1, Math.ceil(Math.abs(end - inside) / step))
+  const at = (i: number) => inside + ((end - inside) * i) / steps
+  let low = { x: inside, f: f(inside) }
+  for (let i = 1; i <= steps; i++) {
+    let high = { x: at(i), f: f(at(i)) }
+    if (high.f <= 0) {
+      low = high
+      continue
     }
-    return kept
+    for (let kept = 0; Math.abs(high.x - low.x) > CLOSE_ENOUGH;) {
+      const share = high.f === Infinity ? 0.5 : low.f / (low.f - high.f)
+      const x = low.x + share * (high.x - low.x)
+      const next = { x, f: f(x) }
+      if (Math.abs(next.f) < CLOSE_ENOUGH) return x
+      if (next.f <= 0) {
+        low = next
+        if (kept === 1) high = { ...high, f: high.f / 2 }
+        kept = 1
+      } else {
+        high = next
+        if (kept === -1) low = { ...low, f: low.f / 2 }
+        kept = -1
+      }
+    }
+    return low.x
   }
   return undefined
 }

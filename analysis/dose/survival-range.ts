@@ -7,6 +7,15 @@ export interface SurvivalRung {
   readonly smallestLineUm?: number | null | undefined
   /** Narrowest space that stays open, um; null: none does; absent: not read. */
   readonly smallestSpaceUm?: number | null | undefined
+  /** Every isolated line and space that was read. */
+  readonly isolated?: readonly IsolatedSurvival[] | undefined
+}
+
+/** Whether one isolated line stood, or one space stayed open; as drawn, um. */
+export interface IsolatedSurvival {
+  readonly kind: 'line' | 'space'
+  readonly nominalUm: number
+  readonly survives: boolean
 }
 
 export interface WantedFeatures {

@@ -23,6 +23,8 @@ export interface LogisticOptions {
   readonly penalised?: boolean
   /** Holds one combination of the coefficients fixed: weights . coefficients = value. Default: none. */
   readonly fixed?: { readonly weights: readonly number[]; readonly value: number }
+  /** Shape (p), where scoring starts. Default all 0. */
+  readonly start?: readonly number[]
 }
 
 const MOST_STEPS = 200
@@ -53,16 +55,17 @@ const LARGEST_LOGIT = 20
  */
 export function fitLogistic(data: readonly Trials[], options: LogisticOptions = {}): Outcome<LogisticFit> {
   requireTrials(data)
-  const { penalised = true, fixed } = options
-  const p = data[0]!.x.length
-  const { origin, directions } = planeOf(p, fixed)
-  let at = evaluate(data, origin, penalised)
-  if (!at) return dependent()
+  const { penalised = true, fixed, start = data[0]!.x.map(() => 0) } = options
+  const { origin, directions } = planeOf(start, fixed)
+  const first = evaluate(data, origin, penalised)
+  if (!first) return dependent()
+  let at: Evaluated = first
   for (let step = 0; step < MOST_STEPS; step++) {
     const move = scoringStep(at, directions)
     if (!move) return dependent()
     // The gain that a quadratic likelihood would still bring.
-    const gain = move.reduce((sum, value, j) => sum + value * at!.score[j]!, 0) / 2
+    const { score } = at
+    const gain = move.reduce((sum, value, j) => sum + value * score[j]!, 0) / 2
     const next = gain < SMALLEST_GAIN ? undefined : improve(data, at, move, penalised)
     if (!next) return settle(data, at, penalised)
     at = next
@@ -156,17 +159,18 @@ function scoringStep({ score, information }: Evaluated, directions: readonly (re
   return score.map((_, i) => directions.reduce((sum, d, k) => sum + d[i]! * amounts[k]!, 0))
 }
 
-/** A point of the plane weights . b = value and directions that span it; without a constraint, all of space. */
-function planeOf(p: number, fixed: LogisticOptions['fixed']) {
-  const unit = (j: number) => Array.from({ length: p }, (_, i) => (i === j ? 1 : 0))
-  const all = Array.from({ length: p }, (_, j) => j)
-  if (!fixed) return { origin: all.map(() => 0), directions: all.map(unit) }
+/** The point of the plane weights . b = value below the start, and directions that span it; without a constraint, all of space. */
+function planeOf(start: readonly number[], fixed: LogisticOptions['fixed']) {
+  const unit = (j: number) => start.map((_, i) => (i === j ? 1 : 0))
+  const all = start.map((_, j) => j)
+  if (!fixed) return { origin: start, directions: all.map(unit) }
   const { weights, value } = fixed
   const pivot = all.reduce((a, b) => (Math.abs(weights[b]!) > Math.abs(weights[a]!) ? b : a))
-  const directions = all
-    .filter((j) => j !== pivot)
-    .map((j) => unit(j).map((one, i) => (i === pivot ? -weights[j]! / weights[pivot]! : one)))
-  return { origin: unit(pivot).map((one) => (one * value) / weights[pivot]!), directions }
+  const others = all.filter((j) => j !== pivot)
+  const rest = others.reduce((sum, j) => sum - weights[j]! * start[j]!, value)
+  const origin = start.map((one, j) => (j === pivot ? rest / weights[pivot]! : one))
+  const directions = others.map((j) => unit(j).map((one, i) => (i === pivot ? -weights[j]! / weights[pivot]! : one)))
+  return { origin, directions }
 }
 
 function noMaximum(): Outcome<never> {

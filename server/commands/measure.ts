@@ -14,6 +14,7 @@ export interface MeasureFlags {
   readonly smallestSpaceUm?: number
   readonly caliper?: NonNullable<MeasureOptions['caliperMm']>
   readonly caliperUMm?: number
+  readonly prefer?: 'size' | 'clarity'
 }
 
 /** @throws {UsageError} if an option lies outside what its schema states */

@@ -9,10 +9,32 @@ const said = ({ code, advice, detail }: RefusalReply) =>
 
 const range = ([low, high]: readonly [number, number]) => `${short(low)} to ${short(high)} s`
 
+type Answer = NonNullable<ReadLadder['suggestion']>
+type Beside = NonNullable<NonNullable<Answer['halfStep']>['lower']>
+
+const besideOf = ({ exposureS, growthUm, safeLineUm, safeSpaceUm, haze }: Beside) =>
+  [
+    `at ${short(exposureS)} s growth ${withUncertainty(growthUm)} µm`,
+    ...(safeLineUm === undefined ? [] : [`lines from ${Math.round(safeLineUm)} µm`]),
+    ...(safeSpaceUm === undefined ? [] : [`spaces from ${Math.round(safeSpaceUm)} µm`]),
+    ...(haze ? [`haze index ${withUncertainty(haze)}`] : []),
+  ].join(', ')
+
+function survivalOf({ safeLineUm, safeSpaceUm }: Answer): string {
+  const from = (kind: string, { value, interval, reachesEnd }: NonNullable<Answer['safeLineUm']>) => {
+    const [low, high] = interval.map(Math.round)
+    const range = `95 % interval ${low}${reachesEnd.low ? ' or less' : ''} to ${high}${reachesEnd.high ? ' or more' : ''}`
+    return `${kind} from ${Math.round(value)} µm with 95 % chance (${range})`
+  }
+  return [safeLineUm ? from('lines', safeLineUm) : '', safeSpaceUm ? from('spaces', safeSpaceUm) : '']
+    .filter((part) => part !== '')
+    .join('; ')
+}
+
 function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLadder): string[] {
   const rows: [string, string][] = []
   if (suggestion) {
-    const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy } = suggestion
+    const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy, halfStep } = suggestion
     rows.push(['Suggested exposure', `${exposureS} s, 95 % interval ${range(intervalS)}`])
     if (usableRange)
       rows.push([
@@ -21,6 +43,10 @@ function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLad
       ])
     rows.push(['How sure', confidence])
     rows.push(['Expected growth', `${withUncertainty(expectedGrowthUm)} µm per side (k = 1)`])
+    const beside = [halfStep?.lower, halfStep?.higher].flatMap((neighbour) => (neighbour ? besideOf(neighbour) : []))
+    if (beside.length > 0) rows.push(['Half a step', beside.join('; ')])
+    const safe = survivalOf(suggestion)
+    if (safe !== '') rows.push(['Survives', safe])
     rows.push(['Chosen because', rule])
     if (limitedBy !== undefined) rows.push(['Limited by', limitedBy])
   }

@@ -21,6 +21,8 @@ it('prints the answer first, then the rungs, then what could not be read', () =>
   Usable range        1.52 to 2.58 s, for growth within 20 µm per side
   How sure            Fairly sure: two rungs agree within their uncertainty.
   Expected growth     1.2 ± 3.4 µm per side (k = 1)
+  Half a step         at 1.95 s growth -0.5 ± 3.4 µm, lines from 214 µm, spaces from 180 µm; at 2.05 s growth 2.9 ± 3.4 µm, haze index 0.053 ± 0.011
+  Survives            lines from 211 µm with 95 % chance (95 % interval 160 to 400 or more); spaces from 183 µm with 95 % chance (95 % interval 102 or less to 240)
   Chosen because      dose-to-size, rounded to the time step
   Limited by          growth
 

@@ -1,6 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { suggestExposure, type LadderRung, type SuggestionOptions } from '../../../analysis/dose/suggestion.js'
+import {
+  suggestExposure,
+  type LadderRung,
+  type Suggestion,
+  type SuggestionOptions,
+} from '../../../analysis/dose/suggestion.js'
 import { makeRungs } from '../../support/ladders.js'
 
 const EXPOSURES = [1.6, 1.9, 2.3, 2.7, 3.3, 3.9]
@@ -18,6 +23,8 @@ function refused(rungs: readonly LadderRung[], options?: SuggestionOptions) {
   return outcome.refusal
 }
 
+const limitsOf = ({ limits }: Suggestion) => limits.map(({ inWords }) => inWords).join('; ')
+
 describe('on a ladder that brackets dose-to-size', () => {
   const suggestion = suggested(ladder(2.44))
 
@@ -27,7 +34,7 @@ describe('on a ladder that brackets dose-to-size', () => {
     expect(suggestion.intervalS).toEqual(suggestion.doseToSize.intervalS)
     expect(suggestion.intervalS[0]).toBeLessThan(2.44)
     expect(suggestion.intervalS[1]).toBeGreaterThan(2.44)
-    expect(suggestion.limitedBy).toBeUndefined()
+    expect(suggestion.limits).toEqual([])
   })
 
   it('expects the growth that rounding leaves, and says what a step changes', () => {
@@ -71,33 +78,36 @@ describe('with features that must survive', () => {
   it('moves up for a thin line and down for a narrow space, to a rung at which it was seen', () => {
     const up = suggested(withFeatures(lines, spaces), { wantedLineUm: 200 })
     expect(up).toMatchObject({ exposureS: 2.7, chosenBy: 'survival' })
-    expect(up.limitedBy).toBe('lines of 200 um stand only from 2.7 s up')
+    expect(up.limits).toEqual([{ by: 'walls', inWords: '0.2 mm walls, which stand only from 2.7 s up' }])
     expect(up.intervalS[0]).toBeLessThan(2.7)
     expect(up.intervalS[1]).toBeGreaterThan(2.7)
     const down = suggested(withFeatures(lines, spaces), { wantedSpaceUm: 100 })
     expect(down).toMatchObject({ exposureS: 1.9, chosenBy: 'survival' })
-    expect(down.limitedBy).toBe('spaces of 100 um stay open only up to 1.9 s')
+    expect(down.limits).toEqual([{ by: 'gaps', inWords: '0.1 mm gaps, which stay open only up to 1.9 s' }])
   })
 
   it('says so when growth there exceeds the tolerance', () => {
-    const { limitedBy } = suggested(withFeatures(lines, spaces), { wantedLineUm: 100, toleranceUm: 10 })
-    expect(limitedBy).toBe('lines of 100 um stand only from 3.9 s up; growth exceeds the tolerance of 10 um')
+    const far = suggested(withFeatures(lines, spaces), { wantedLineUm: 100, toleranceUm: 10 })
+    expect(limitsOf(far)).toBe(
+      '0.1 mm walls, which stand only from 3.9 s up; growth, which exceeds the tolerance of 10 um',
+    )
+    expect(far.limits.map(({ by }) => by)).toEqual(['walls', 'growth'])
   })
 
   it('falls back on dose-to-size, and says why, when no exposure keeps them', () => {
     const lost = suggested(withFeatures(lines, spaces), { wantedLineUm: 50 })
     expect(lost).toMatchObject({ exposureS: 2.4, chosenBy: 'dose-to-size' })
-    expect(lost.limitedBy).toContain('a line of 50 um does not stand at the highest exposure')
+    expect(limitsOf(lost)).toContain('a line of 50 um does not stand at the highest exposure')
     const conflict = suggested(withFeatures(lines, spaces), { wantedLineUm: 200, wantedSpaceUm: 100 })
-    expect(conflict.limitedBy).toContain('stands from 2.7 s, a space of 100 um is open up to 1.9 s')
-    expect(suggested(ladder(2.44), { wantedLineUm: 200 }).limitedBy).toContain('no rung shows')
+    expect(limitsOf(conflict)).toContain('stands from 2.7 s, a space of 100 um is open up to 1.9 s')
+    expect(limitsOf(suggested(ladder(2.44), { wantedLineUm: 200 }))).toContain('no rung shows')
   })
 
   it('does not follow them to a rung whose growth could not be read', () => {
     const rungs = [...withFeatures([], []), { exposureS: 5, smallestLineUm: 100 }]
     const suggestion = suggested(rungs, { wantedLineUm: 100 })
     expect(suggestion.exposureS).toBe(2.4)
-    expect(suggestion.limitedBy).toContain('could not be read')
+    expect(limitsOf(suggestion)).toContain('could not be read')
   })
 })
 
@@ -111,6 +121,7 @@ describe('preferring clarity', () => {
   it('takes the clear end of the range that is surely within tolerance, whichever end that is', () => {
     const low = suggested(withHaze(0.05, 0.002), { prefer: 'clarity', toleranceUm: 8 })
     expect(low.chosenBy).toBe('clarity')
+    expect(low.limits[0]).toEqual({ by: 'haze', inWords: 'haze, which rises with exposure away from dose-to-size' })
     expect(low.exposureS).toBeGreaterThanOrEqual(low.usableRange!.confidentRangeS![0])
     expect(low.exposureS).toBeLessThan(low.usableRange!.confidentRangeS![0] + 0.1)
     const high = suggested(withHaze(-0.05, 0.002), { prefer: 'clarity', toleranceUm: 8 })
@@ -124,15 +135,17 @@ describe('preferring clarity', () => {
   it('claims no trend that the rungs do not show', () => {
     const noisy = suggested(withHaze(0.05, 0.05), { prefer: 'clarity' })
     expect(noisy).toMatchObject({ exposureS: 2.4, chosenBy: 'dose-to-size' })
-    expect(noisy.limitedBy).toContain('no trend of haze')
-    expect(suggested(ladder(2.44), { prefer: 'clarity' }).limitedBy).toContain('no trend of haze')
+    expect(limitsOf(noisy)).toContain('haze, of which these rungs show no trend')
+    expect(limitsOf(suggested(ladder(2.44), { prefer: 'clarity' }))).toContain(
+      'haze, of which these rungs show no trend',
+    )
   })
 
   it('does not trade size for clarity unless asked, or when nothing is surely within tolerance', () => {
     expect(suggested(withHaze(0.05, 0.002)).chosenBy).toBe('dose-to-size')
     const unsure = suggested(withHaze(0.05, 0.002), { prefer: 'clarity', commonUncertaintyUm: 15 })
     expect(unsure.chosenBy).toBe('dose-to-size')
-    expect(unsure.limitedBy).toContain('no exposure is within tolerance with 95 % confidence')
+    expect(limitsOf(unsure)).toContain('no exposure is within tolerance with 95 % confidence')
   })
 })
 

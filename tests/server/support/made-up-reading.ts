@@ -96,12 +96,43 @@ export const madeUpReading: ReadLadder = {
     confidentRangeS: [1.6, 2.4],
     reachesEnd: { low: true, high: false },
   },
+  survival: [
+    {
+      kind: 'line',
+      coefficients: [1.5, 4, 3],
+      referenceUm: 250,
+      referenceS: 2,
+      sizes: [
+        {
+          nominalUm: 200,
+          survives50S: { value: 1.7, interval: [1.6, 2.1], reachesEnd: { low: true, high: false } },
+          survives95S: { value: 2.2, interval: [1.9, 2.5], reachesEnd: { low: false, high: true } },
+        },
+      ],
+    },
+  ],
   suggestion: {
     exposureS: 2,
     intervalS: [1.88, 2.06],
     expectedGrowthUm: { value: 1.2, standardUncertainty: 3.4 },
     rule: 'dose-to-size, rounded to the time step',
     limitedBy: 'growth',
+    limits: [{ by: 'growth', inWords: 'growth' }],
+    halfStep: {
+      lower: {
+        exposureS: 1.95,
+        growthUm: { value: -0.5, standardUncertainty: 3.4 },
+        safeLineUm: 214,
+        safeSpaceUm: 180,
+      },
+      higher: {
+        exposureS: 2.05,
+        growthUm: { value: 2.9, standardUncertainty: 3.4 },
+        haze: { value: 0.053, standardUncertainty: 0.011 },
+      },
+    },
+    safeLineUm: { value: 211, interval: [160, 400], reachesEnd: { low: false, high: true } },
+    safeSpaceUm: { value: 183, interval: [102, 240], reachesEnd: { low: true, high: false } },
     confidence: 'Fairly sure: two rungs agree within their uncertainty.',
   },
   warnings: [{ code: 'card-scaled', advice: 'The card was printed 2 % too small; widths do not depend on it.' }],
