@@ -4,7 +4,7 @@ import type { Neighbour } from './dose/half-step.js'
 import { fitPrintThrough } from './dose/print-through.js'
 import { suggestExposure } from './dose/suggestion.js'
 import { sharedUncertaintyUm } from './coupon/growth-budget.js'
-import type { MeasureOptions, ReadLadder, ReadRung, Rung } from './result.js'
+import type { CombinedRung, MeasureOptions, ReadLadder, Rung } from './result.js'
 import type { Estimate } from './statistics/estimate.js'
 import { coverageFactor } from './statistics/quantiles.js'
 
@@ -13,19 +13,23 @@ type Conclusion = Pick<
   'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'survival' | 'suggestion' | 'noSuggestion'
 >
 
+/** A rung of one photograph or of several. */
+type AnyRung = Rung | CombinedRung
+type AnyReadRung = Extract<AnyRung, { growthUm: unknown }>
+
 const CURVE_POINTS = 60
 
 /**
- * What the rungs of one photograph say together: fit, dose-to-size, usable range, suggestion, penetration depth.
+ * What rungs say together: fit, dose-to-size, usable range, suggestion, penetration depth.
  *
  * Differences between rungs carry the small uncertainty; what shifts them all alike is added to the absolute level only.
  *
  * @param caliperTabs how many caliper readings anchor the growth
  */
-export function conclude(rungs: readonly Rung[], options: MeasureOptions, caliperTabs = 0): Conclusion {
-  const read = rungs.filter((rung): rung is ReadRung => 'growthUm' in rung)
+export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, caliperTabs = 0): Conclusion {
+  const read = rungs.filter((rung): rung is AnyReadRung => 'growthUm' in rung)
   const commonUncertaintyUm = Math.max(0, ...read.map((rung) => sharedUncertaintyUm(rung.uncertaintyBudget)))
-  const within = ({ growthUm }: ReadRung) => ({
+  const within = ({ growthUm }: AnyReadRung) => ({
     value: growthUm.value,
     standardUncertainty: growthUm.withinPhotoUncertainty,
   })
@@ -116,7 +120,7 @@ const noAnswerOf = ({ code, advice, detail, nextLadder }: NotSuggested): NonNull
   nextLadder: { exposuresS: [...nextLadder.exposuresS], why: nextLadder.why },
 })
 
-function describeFit(fit: GrowthFit, read: readonly ReadRung[]): NonNullable<Conclusion['growthFit']> {
+function describeFit(fit: GrowthFit, read: readonly AnyReadRung[]): NonNullable<Conclusion['growthFit']> {
   const exposures = fit.rungs.map(({ exposureS }) => exposureS)
   const [low, high] = [Math.log(Math.min(...exposures)), Math.log(Math.max(...exposures))]
   return {

@@ -5,3 +5,4 @@ export { decodeCardCode, encodeCardCode, type CardCode } from './layout/card-cod
 export { LadderDesign, LadderLayout } from './layout/schema.js'
 export * from './result.js'
 export { measureLadder, type Stage } from './measure-ladder.js'
+export { combineReadings } from './combine/combine-readings.js'

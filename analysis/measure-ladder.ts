@@ -10,6 +10,7 @@ import { anchorGrowth } from './coupon/anchor-growth.js'
 import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
 import { conclude } from './conclude.js'
+import { DEFAULT_OPTIONS } from './default-options.js'
 import { decodePhoto } from './image/decode.js'
 import { lumaTable, SRGB_TONE } from './image/linear-light.js'
 import { loadOpenCv } from './image/opencv.js'
@@ -26,7 +27,6 @@ export interface Stage {
   readonly share: number
 }
 
-const DEFAULTS: MeasureOptions = { toleranceUm: 20, timeStepS: 0.1, keepProfiles: false }
 const SHRINK = 4
 /** Two pixels of blur on a 0.39 mm groove leave no plateau beyond this. */
 const COARSEST_UM_PER_PX = 75
@@ -51,7 +51,7 @@ export async function measureLadder(
   options: Partial<MeasureOptions> = {},
   onStage: (stage: Stage) => void = () => undefined,
 ): Promise<LadderReading> {
-  const settings = { ...DEFAULTS, ...options }
+  const settings = { ...DEFAULT_OPTIONS, ...options }
   onStage({ stage: 'decode', share: 0 })
   const decoded = await decodePhoto(photo, () => {
     loadOpenCv()

@@ -71,6 +71,9 @@ export const UncertaintyTerm = Type.Object({
   shared: Type.Boolean({
     description: 'true: shifts all coupons of the photo alike; false: differs from coupon to coupon',
   }),
+  averages: Type.Optional(
+    Type.Boolean({ description: 'true: another one on every photograph, so that repeats average it away' }),
+  ),
 })
 export type UncertaintyTerm = Static<typeof UncertaintyTerm>
 
@@ -254,6 +257,50 @@ export const ReadLadder = Type.Object(
 )
 /** What one photograph says of one ladder. */
 export type ReadLadder = Static<typeof ReadLadder>
+
+export const CombinedRung = Type.Union([
+  Type.Intersect([
+    Type.Pick(ReadRung, [
+      ...(['slot', 'exposureS', 'growthUm', 'printThroughUm', 'smallestLineUm', 'smallestSpaceUm', 'haze'] as const),
+      ...(['yellownessPerMm', 'uncertaintyBudget', 'isolated'] as const),
+    ]),
+    Type.Object({ photos: Type.Integer({ minimum: 1, description: 'photographs on which it could be read' }) }),
+  ]),
+  Type.Pick(RefusedRung, ['slot', 'exposureS', 'refusal']),
+])
+export type CombinedRung = Static<typeof CombinedRung>
+
+const conclusion = Type.Pick(ReadLadder, [
+  ...([
+    'growthFit',
+    'penetrationDepthUm',
+    'doseToSize',
+    'usableRange',
+    'survival',
+    'suggestion',
+    'noSuggestion',
+  ] as const),
+  ...(['design', 'caliper', 'warnings'] as const),
+]).properties
+
+export const CombinedLadder = Type.Object(
+  {
+    schema: Type.Literal('stepglass-combined-1'),
+    photos: Type.Array(
+      Type.Object({
+        rungsRead: Type.Integer(),
+        offsetUm: Type.Number({ description: 'growth that this photograph adds to all coupons against the others' }),
+        weight: Type.Number(),
+      }),
+      { description: 'in the order given' },
+    ),
+    rungs: Type.Array(CombinedRung),
+    ...conclusion,
+  },
+  { $id: 'CombinedLadder' },
+)
+/** What several photographs of the same coupons say together. */
+export type CombinedLadder = Static<typeof CombinedLadder>
 
 export const RefusedLadder = Type.Object(
   { schema: Type.Literal('stepglass-reading-1'), refusal: RefusalReply },

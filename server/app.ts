@@ -8,6 +8,7 @@ import { answerErrors } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
 import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
+import combined from './routes/combined.js'
 import health from './routes/health.js'
 import ladders from './routes/ladders.js'
 import photos from './routes/photos.js'
@@ -52,7 +53,7 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  for (const routes of [photos, readings, ladders, printables, health])
+  for (const routes of [photos, readings, ladders, combined, printables, health])
     await app.register(routes, { prefix: '/api', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()

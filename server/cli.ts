@@ -75,6 +75,10 @@ program
       .choices(['size', 'clarity'])
       .default('size'),
   )
+  .option(
+    '--combine',
+    'after each photograph, one answer from all of them: photographs of the same coupons on one card',
+  )
   .option('--profiles', 'add each grating profile with its fit to the result')
   .addHelpText('after', EXIT_CODES)
   .action(async (photos: string[], flags: MeasureFlags) => {

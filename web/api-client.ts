@@ -1,6 +1,7 @@
 import type { ErrorReply } from '../server/api/common.js'
 import type { LadderDesign, LadderList, LadderRecord, PlanRequest } from '../server/api/ladders.js'
 import type {
+  CombinedReply,
   PhotoAccepted,
   ReadingList,
   ReadingOptions,
@@ -53,6 +54,12 @@ export const readAgain = (readingId: string, options: ReadingOptions): Promise<P
 export const listReadings = (limit: number): Promise<ReadingList> => call(`/api/readings?limit=${limit}`)
 
 export const getReading = (readingId: string): Promise<ReadingReply> => call(readingPath(readingId))
+
+/** One answer from all photographs of a ladder but those left out. */
+export const getCombined = (ladderId: string, without: readonly string[]): Promise<CombinedReply> => {
+  const query = new URLSearchParams(without.map((photoId) => ['without', photoId]))
+  return call(`/api/ladders/${encodeURIComponent(ladderId)}/combined?${query}`)
+}
 
 export const makeLadder = (plan: PlanRequest): Promise<LadderRecord> => call('/api/ladders/plan', sendJson(plan))
 

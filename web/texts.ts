@@ -150,7 +150,25 @@ export const texts = {
     offset: 'Growth by photo less growth by caliper',
     applied: 'Taken off every growth',
     perSide: (value: string) => `${value} µm per side`,
-    apply: 'Read again with these',
+    apply: 'Use these readings',
+  },
+
+  combined: {
+    title: (count: number) => `All ${count} photos of this ladder together`,
+    lead: 'What differs from photo to photo averages out, and their disagreement counts; rims and ink are the same in each and stay. Leave out a photo that is worse than the others.',
+    exposure: 'Layer exposure',
+    exposureValue: (exposure: string, range: string) => `${exposure} s (95 %: ${range} s)`,
+    sure: 'How sure',
+    rung: (exposure: string) => `${exposure} s`,
+    growth: (value: string, photos: number) =>
+      `${value} µm per side, ${photos === 1 ? 'one photo' : `${photos} photos`}`,
+    notRead: 'not read',
+    photos: 'Photos that count',
+    photo: (name: string, time: string) => `${name}, ${time}`,
+    offset: (um: string) => `${um} µm beside the others`,
+    show: 'open',
+    open: (name: string) => `Open the reading of ${name}`,
+    failed: 'The photos of this ladder could not be put together.',
   },
 
   warnings: { title: 'Please note' },

@@ -1,10 +1,14 @@
 import { refuse } from '../outcome.js'
-import type { CaliperAnchor, MeasureOptions, ReadRung, RefusalReply, Rung, UncertaintyTerm } from '../result.js'
+import type { CaliperAnchor, MeasureOptions, ReadRung, RefusalReply, RefusedRung, UncertaintyTerm } from '../result.js'
 import { scaleOfNoise } from '../statistics/noise-scale.js'
 import { sharedUncertaintyUm } from './growth-budget.js'
 
-export interface AnchoredRungs {
-  readonly rungs: readonly Rung[]
+/** A rung of one photograph or of several. */
+type Anchorable = Pick<ReadRung, 'slot' | 'growthUm' | 'uncertaintyBudget'> | Pick<RefusedRung, 'slot' | 'refusal'>
+type Grown = Extract<Anchorable, { growthUm: unknown }>
+
+export interface AnchoredRungs<R> {
+  readonly rungs: readonly R[]
   /** Absent when no coupon that was read was measured with a caliper. */
   readonly caliper?: CaliperAnchor
   readonly warnings: readonly RefusalReply[]
@@ -40,13 +44,13 @@ const LARGEST_RATIO = 3
  * @see JCGM 100:2008 (GUM) 5.1.2; A. C. Aitken, Proc. R. Soc. Edinb. 55 (1936) 42 for the estimate [from memory];
  *   R. T. Birge, Phys. Rev. 40 (1932) 207 for the ratio [from memory]
  */
-export function anchorGrowth(
-  rungs: readonly Rung[],
+export function anchorGrowth<R extends Anchorable>(
+  rungs: readonly R[],
   { caliperMm = [], caliperUncertaintyMm = INSTRUMENT_MM }: Partial<MeasureOptions>,
   nominalMm: number,
-): AnchoredRungs {
+): AnchoredRungs<R> {
   if (caliperMm.length === 0) return { rungs, warnings: [] }
-  const read = rungs.filter((rung): rung is ReadRung => 'growthUm' in rung)
+  const read = rungs.filter((rung): rung is R & Grown => 'growthUm' in rung)
   const tabs = caliperMm.flatMap(({ slot, widthMm }) => {
     const rung = read.find((candidate) => candidate.slot === slot)
     return rung ? [{ slot, widthMm, growthUm: ((widthMm - nominalMm) * 1000) / 2, rung }] : []

@@ -55,18 +55,19 @@ export function growthBudget(
 ): { growthUm: ReadRung['growthUm']; terms: UncertaintyTerm[] } {
   const n = gratings.length
   const lines = Math.sqrt(gratings.reduce((sum, g) => sum + g.standardUncertainty ** 2, 0)) / n
-  const term = (source: string, standardUncertaintyUm: number, shared: boolean): UncertaintyTerm => ({
+  const term = (source: string, standardUncertaintyUm: number, shared: boolean, averages = false): UncertaintyTerm => ({
     source,
     standardUncertaintyUm,
     shared,
+    ...(averages ? { averages } : {}),
   })
   const terms = [
     term('scatter of the lines', lines, false),
-    term('blur that differs between coupons', 0.01 * umPerPx, false),
+    term('blur that differs between coupons', 0.01 * umPerPx, false, true),
     term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
     term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
     term("rounding to the mask's pixels", maskPixelUm * MASK_ROUNDING, true),
-    term("the camera's tone curve", toneUm(quality, umPerPx), true),
+    term("the camera's tone curve", toneUm(quality, umPerPx), true, quality.toneKnown),
     term('sharpening by the camera', sharpeningUm(quality, umPerPx), true),
   ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)
   const total = (which: readonly UncertaintyTerm[]) =>

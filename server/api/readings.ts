@@ -1,5 +1,6 @@
 import { Type, type Static } from 'typebox'
 import {
+  CombinedLadder,
   LadderDesign,
   LadderReading,
   MeasureOptions,
@@ -10,6 +11,8 @@ import {
 import { ErrorReply } from './common.js'
 
 export type {
+  CombinedLadder,
+  CombinedRung,
   GapReading,
   GratingReading,
   IsolatedReading,
@@ -71,6 +74,25 @@ export const ReadingList = Type.Object({
   readings: Type.Array(ReadingSummary, { description: 'newest first' }),
 })
 export type ReadingList = Static<typeof ReadingList>
+
+export const CombinedReply = Type.Object({
+  readings: Type.Array(Type.Object({ ...common, used: Type.Boolean({ description: 'false: left out' }) }), {
+    description: 'one a photograph, the newest reading of each, oldest first',
+  }),
+  combined: Type.Optional(CombinedLadder),
+  refusal: Type.Optional(RefusalReply),
+})
+export type CombinedReply = Static<typeof CombinedReply>
+
+export const CombinedParams = Type.Object({ ladderId: LadderDesign.properties.ladderId })
+export const CombinedQuery = Type.Object(
+  {
+    without: Type.Optional(
+      Type.Array(Type.String({ pattern: '^[0-9a-f]{64}$' }), { description: 'photographs to leave out, repeated' }),
+    ),
+  },
+  { additionalProperties: false },
+)
 
 export const ReadingListQuery = Type.Object(
   {

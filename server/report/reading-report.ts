@@ -1,4 +1,12 @@
-import type { LadderReading, MeasuredValue, ReadLadder, RefusalReply, Rung } from '../../analysis/index.js'
+import type {
+  CombinedLadder,
+  CombinedRung,
+  LadderReading,
+  MeasuredValue,
+  ReadLadder,
+  RefusalReply,
+  Rung,
+} from '../../analysis/index.js'
 import { short, withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
@@ -31,7 +39,7 @@ function survivalOf({ safeLineUm, safeSpaceUm }: Answer): string {
     .join('; ')
 }
 
-function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLadder): string[] {
+function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLadder | CombinedLadder): string[] {
   const rows: [string, string][] = []
   if (suggestion) {
     const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy, halfStep } = suggestion
@@ -66,7 +74,7 @@ function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLad
 const HEAD = ['slot', 'exposure', 'growth', 'print-through', 'smallest line', 'smallest space', 'haze index']
 const UNITS = ['', 's', 'µm per side', 'µm', 'µm', 'µm', '']
 
-function rungRow(rung: Rung): string[] {
+function rungRow(rung: Rung | CombinedRung): string[] {
   const name = [String(rung.slot), String(rung.exposureS)]
   if ('refusal' in rung) return [...name, 'not read']
   const measured = (value: MeasuredValue | undefined) => (value ? withUncertainty(value) : '-')
@@ -88,9 +96,30 @@ function remarkLines({ rungs, warnings }: ReadLadder): string[] {
   return [...ofRungs, ...warnings.map((warning) => `Warning: ${said(warning)}`)]
 }
 
+/** Why nothing can be said. */
+export const refusedReport = (name: string, refusal: RefusalReply): string => `${name}: not read. ${said(refusal)}`
+
+/** What several photographs say together. @param names of the photographs, in the order they were combined */
+export function combinedReport(names: readonly string[], combined: CombinedLadder): string {
+  const photos = combined.photos.map(({ rungsRead, offsetUm }, i) => [
+    names[i] ?? '',
+    `${rungsRead} rungs read`,
+    `${offsetUm.toFixed(1)} µm beside the others`,
+  ])
+  return [
+    `Combined: ladder ${combined.design.ladderId}, ${names.length} photographs`,
+    '',
+    ...indent(answerLines(combined)),
+    '',
+    ...indent(tableLines([HEAD, UNITS, ...combined.rungs.map(rungRow)])),
+    ...indent(['', 'Each ± is a standard uncertainty (k = 1).', '', ...tableLines(photos)]),
+    ...combined.warnings.map((warning) => `  Warning: ${said(warning)}`),
+  ].join('\n')
+}
+
 /** What a photograph says, for a person at a terminal: the answer first, then what it rests on. */
 export function readingReport(photoName: string, reading: LadderReading): string {
-  if ('refusal' in reading) return `${photoName}: not read. ${said(reading.refusal)}`
+  if ('refusal' in reading) return refusedReport(photoName, reading.refusal)
   const { design } = reading
   const remarks = remarkLines(reading)
   return [

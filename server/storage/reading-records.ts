@@ -9,6 +9,7 @@ import {
   type ReadingList,
   type ReadingOutcome,
   type ReadingReply,
+  type ReadingSummary,
 } from '../api/readings.js'
 import { outcomeOf } from './reading-outcome.js'
 import type { Database, Tables } from './sqlite.js'
@@ -173,6 +174,27 @@ export function readingRecords(db: Database) {
         .executeTakeFirst()
       if (!row) return undefined
       return { ...common(row), ...(row.result !== null && { result: JSON.parse(row.result) as LadderReading }) }
+    },
+
+    /** The newest finished reading of each photograph of a ladder, oldest photograph first. */
+    async ofLadder(ladderId: string): Promise<readonly { summary: ReadingSummary; result: LadderReading }[]> {
+      const rows = await withPhoto()
+        .selectAll('readings')
+        .select(['name', 'simulated', 'extension'])
+        .where('number', 'in', (is) =>
+          is
+            .selectFrom('readings')
+            .select(sql<number>`max(number)`.as('number'))
+            .where('state', '=', 'done')
+            .where(sql`outcome ->> '$.design.ladderId'`, '=', ladderId)
+            .groupBy('photo_id'),
+        )
+        .orderBy('number')
+        .execute()
+      return rows.map((row) => ({
+        summary: common(row),
+        result: JSON.parse(row.result ?? 'null') as LadderReading,
+      }))
     },
 
     async list({ limit, offset }: { limit: number; offset: number }): Promise<ReadingList> {

@@ -24,6 +24,7 @@ it('describes every route of the service, what it takes and what it answers', as
     'GET /api/ladders/coupon.3mf',
     'GET /api/ladders/coupon.stl',
     'GET /api/ladders/kit.zip',
+    'GET /api/ladders/{ladderId}/combined',
     'GET /api/layout',
     'GET /api/photos/{photoId}/image',
     'GET /api/readings',

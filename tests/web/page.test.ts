@@ -176,6 +176,44 @@ it('reads the photo again with another tolerance', async () => {
   expect(page.url()).not.toBe(before)
 })
 
+it('takes caliper readings and keeps them when another wish changes', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  const asked: unknown[] = []
+  await workshop.upload(window, (options) => {
+    asked.push(options)
+    return answered
+  })
+  await page.getByText('Anchor it with a caliper').click()
+  await page.getByLabel('Leg of coupon 2 (1.7 s), mm').fill('4.02')
+  await expectSound(window)
+  await page.getByRole('button', { name: 'Use these readings' }).click()
+  await expect.poll(() => asked.length).toBe(2)
+  expect(asked[1]).toMatchObject({ caliperMm: [{ slot: 2, widthMm: 4.02 }] })
+  await page.getByText('Change the tolerance').click()
+  await page.getByLabel('Growth allowed per side').fill('35')
+  await page.getByRole('button', { name: 'Read again with these' }).click()
+  await expect.poll(() => asked.length).toBe(3)
+  expect(asked[2]).toMatchObject({ toleranceUm: 35, caliperMm: [{ slot: 2, widthMm: 4.02 }] })
+})
+
+it('puts the photos of one ladder together and leaves out the one that is unticked', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  const design = { ...answered.design, ladderId: 'TWICE1' }
+  for (const name of ['first', 'second']) {
+    await page.goto(workshop.url)
+    await workshop.upload(window, () => ({ ...answered, design, warnings: [{ code: name, advice: 'Look twice.' }] }))
+    await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
+  }
+  await page.getByText('All 2 photos of this ladder together').click()
+  await page.getByText('µm per side, 2 photos').first().waitFor()
+  await expectSound(window)
+  await page.getByRole('checkbox').first().uncheck()
+  await page.getByText('µm per side, one photo').first().waitFor()
+  expect(await page.getByText('µm per side, 2 photos').count()).toBe(0)
+})
+
 it('keeps readings with their answers, newest first', async () => {
   const window = await workshop.open()
   const { page } = window

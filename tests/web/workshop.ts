@@ -5,14 +5,14 @@ import { AxeBuilder } from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import type { Stage } from '../../analysis/measure-ladder.js'
-import type { LadderReading } from '../../analysis/result.js'
+import type { LadderReading, MeasureOptions } from '../../analysis/result.js'
 import { buildApp } from '../../server/app.js'
 import { openBrowser } from '../support/open-browser.js'
 import { drawPhoto } from '../support/photo-drawing.js'
 import { answered } from '../support/reading-fixture.js'
 
 type Read = (
-  options: { toleranceUm?: number },
+  options: Partial<MeasureOptions>,
   onStage: (stage: Stage) => void,
 ) => LadderReading | Promise<LadderReading>
 

@@ -6,6 +6,7 @@ import { texts } from '../texts.js'
 import { AboutPhoto } from './about-photo.js'
 import { Answer } from './answer.js'
 import { CaliperForm } from './caliper-form.js'
+import { CombinedSection } from './combined-section.js'
 import { GrowthSection } from './growth-section.js'
 import { NoAnswer } from './no-answer.js'
 import { OptionsForm } from './options-form.js'
@@ -63,6 +64,7 @@ export function LadderView({ reading, ladder, reload }: Props) {
               <RefusalList refusals={warnings} />
             </section>
           )}
+          <CombinedSection ladderId={design.ladderId} />
           <CaliperForm reading={reading} ladder={ladder} reload={reload} />
           <OptionsForm reading={reading} reload={reload} />
         </div>
