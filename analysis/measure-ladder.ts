@@ -1,11 +1,11 @@
 import { median } from 'simple-statistics'
-import { tiltDeg, cameraCentreMm } from './card/camera-pose.js'
 import { locateDiscCentre } from './card/disc-centre.js'
+import { cardWarnings, describeCard } from './card/describe-card.js'
 import { edgeOvershoot } from './card/overshoot.js'
 import { findCode, loadCodeReader } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
 import { fitTone } from './card/fit-tone.js'
-import { solvePose, type SolvedPose } from './card/solve-pose.js'
+import { solvePose } from './card/solve-pose.js'
 import { anchorGrowth } from './coupon/anchor-growth.js'
 import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
@@ -16,9 +16,8 @@ import { lumaTable, SRGB_TONE } from './image/linear-light.js'
 import { loadOpenCv } from './image/opencv.js'
 import { shrinkGreen } from './image/shrink.js'
 import { ladderLayout } from './layout/ladder-layout.js'
-import type { CardLayout } from './layout/schema.js'
 import { refuse, type Refusal } from './outcome.js'
-import type { LadderReading, MeasureOptions, ReadLadder, RefusalReply, Rung } from './result.js'
+import type { LadderReading, MeasureOptions, RefusalReply, Rung } from './result.js'
 import { patchLight } from './window/bar-contrast.js'
 
 /** The steps of reading a photograph, in order; `share` of the whole work done when the step begins. */
@@ -115,7 +114,11 @@ export async function measureLadder(
     rungs: [...anchored.rungs],
     ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
     ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
-    warnings: [...warningsOf(overshoot, toneKnown, fitted.residual), ...anchored.warnings],
+    warnings: [
+      ...cardWarnings(solved.value),
+      ...warningsOf(overshoot, toneKnown, fitted.residual),
+      ...anchored.warnings,
+    ],
   }
 }
 
@@ -142,19 +145,6 @@ function judgePhoto(umPerPx: number, white: number): Refusal | undefined {
       `white paper at ${(100 * white).toFixed(0)} % of full scale, at least ${100 * DARKEST_LIGHT} %`,
     ).refusal
   return undefined
-}
-
-function describeCard({ pose, used, residualPx }: SolvedPose, card: CardLayout, umPerPx: number): ReadLadder['card'] {
-  return {
-    umPerPx,
-    tiltDeg: tiltDeg(pose),
-    cameraDistanceMm: Math.hypot(...cameraCentreMm(pose)),
-    radialDistortion: pose.k1,
-    residualUm: residualPx * umPerPx,
-    fiducialsFound: used.length,
-    fiducialsExpected: card.fiducials.length,
-    fiducialsPx: used.map(({ px }) => [...px]),
-  }
 }
 
 function warningsOf(overshoot: number, toneKnown: boolean, toneResidual: number | undefined): RefusalReply[] {

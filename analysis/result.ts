@@ -231,6 +231,23 @@ export const ReadLadder = Type.Object(
       tiltDeg: Type.Number(),
       cameraDistanceMm: Type.Number(),
       radialDistortion: Type.Number({ description: 'k1: relative shift at the half diagonal' }),
+      radialDistortion4: Type.Number({ description: 'k2, of fourth order; 0: the discs do not ask for it' }),
+      printScaleRatio: Type.Intersect([MeasuredValue], {
+        description: 'height over width of what was printed square; widths do not depend on it',
+      }),
+      bowMm: Type.Optional(
+        Type.Number({ description: 'how far the middle stands over the edges, when the discs show it' }),
+      ),
+      residuals: Type.Array(
+        Type.Object({
+          fiducial: Type.Integer({ description: "index in the card's layout" }),
+          xMm: Type.Number(),
+          yMm: Type.Number(),
+          dxUm: Type.Number({ description: 'seen less fitted, along x of the card' }),
+          dyUm: Type.Number(),
+        }),
+        { description: 'of the discs that the pose rests on' },
+      ),
       residualUm: Type.Number({ description: 'rms distance of the fiducials from the fitted pose' }),
       fiducialsFound: Type.Integer(),
       fiducialsExpected: Type.Integer(),

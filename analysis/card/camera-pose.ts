@@ -9,6 +9,8 @@ export interface CameraPose {
   readonly aspect: number
   /** Relative shift away from the principal point at the half diagonal. */
   readonly k1: number
+  /** The same of fourth order; 0 unless the discs ask for it. */
+  readonly k2: number
   /** Middle of the frame, taken as principal point. */
   readonly centrePx: readonly [number, number]
   readonly halfDiagonalPx: number
@@ -16,11 +18,12 @@ export interface CameraPose {
 
 type Point = [number, number]
 
-/** Adds radial distortion to a pixel of the ideal camera: p' = c + (p - c) (1 + k1 q^2), q in half diagonals. */
-export function distort({ k1, centrePx: [cx, cy], halfDiagonalPx }: CameraPose, x: number, y: number): Point {
+/** Adds radial distortion to a pixel of the ideal camera: p' = c + (p - c) (1 + k1 q^2 + k2 q^4), q in half diagonals. */
+export function distort({ k1, k2, centrePx: [cx, cy], halfDiagonalPx }: CameraPose, x: number, y: number): Point {
   const dx = x - cx
   const dy = y - cy
-  const scale = 1 + (k1 * (dx * dx + dy * dy)) / (halfDiagonalPx * halfDiagonalPx)
+  const q2 = (dx * dx + dy * dy) / (halfDiagonalPx * halfDiagonalPx)
+  const scale = 1 + q2 * (k1 + k2 * q2)
   return [cx + dx * scale, cy + dy * scale]
 }
 
