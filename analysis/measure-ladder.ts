@@ -1,10 +1,12 @@
 import { median } from 'simple-statistics'
+import { noiseCorrelation } from './card/noise-correlation.js'
+import { discHalo } from './card/halo.js'
 import { locateDiscCentre } from './card/disc-centre.js'
 import { cardWarnings, describeCard } from './card/describe-card.js'
 import { edgeOvershoot } from './card/overshoot.js'
 import { findCode, loadCodeReader } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
-import { fitTone } from './card/fit-tone.js'
+import { fitProcessing, judgeProcessing, passed, warningsOf } from './card/processing.js'
 import { solvePose } from './card/solve-pose.js'
 import { anchorGrowth } from './coupon/anchor-growth.js'
 import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
@@ -17,7 +19,7 @@ import { loadOpenCv } from './image/opencv.js'
 import { shrinkGreen } from './image/shrink.js'
 import { ladderLayout } from './layout/ladder-layout.js'
 import { refuse, type Refusal } from './outcome.js'
-import type { LadderReading, MeasureOptions, RefusalReply, Rung } from './result.js'
+import type { LadderReading, MeasureOptions, Rung } from './result.js'
 import { patchLight } from './window/bar-contrast.js'
 
 /** The steps of reading a photograph, in order; `share` of the whole work done when the step begins. */
@@ -32,10 +34,6 @@ const COARSEST_UM_PER_PX = 75
 /** Light of white paper, share of full scale: at 0.97 and more the sensor or the tone curve has clipped it. */
 const CLIPPED_LIGHT = 0.97
 const DARKEST_LIGHT = 0.06
-/** Path-traced and drawn photographs without sharpening show 0.3 % at most; a mask of 0.6 and 1.1 px, finished like a phone's, 2 %. */
-const OVERSHOOT_SEEN = 0.012
-/** Honest path-traced photographs leave 0.15 %, denoised and sharpened ones 1 %. */
-const TONE_MISFIT = 0.006
 
 /**
  * Reads one photograph of one ladder on its card.
@@ -80,18 +78,30 @@ export async function measureLadder(
 
   onStage({ stage: 'tone', share: 0.5 })
   const overshoot = edgeOvershoot(asEncoded, layout.card, paper)
-  const fitted = fitTone(picture, layout.card, paper)
-  // Sharpening moves the patches' means as well, and would be taken for a tone curve.
-  const toneKnown = overshoot < OVERSHOOT_SEEN && fitted.residual !== undefined && fitted.residual < TONE_MISFIT
+  const { fitted, sharpening } = fitProcessing(picture, layout.card, paper, overshoot)
+  const gates = judgeProcessing({
+    overshoot,
+    toneMisfit: fitted.residual,
+    noiseCorrelation: noiseCorrelation(picture, layout.card, paper),
+    halo: discHalo(asEncoded, rough.value.discs),
+  })
+  const toneKnown = passed(gates, 'tone-misfit')
+  const quality = {
+    overshoot,
+    unsharpened: sharpening !== undefined,
+    toneKnown,
+    smoothed: !passed(gates, 'noise-correlation'),
+    locallyToned: !passed(gates, 'halo'),
+  }
   const tone = toneKnown ? fitted.tone : SRGB_TONE
   const context = {
-    light: { photo: picture, table: lumaTable(tone) },
+    light: { photo: picture, table: lumaTable(tone), ...(sharpening ? { sharpening } : {}) },
     shrunk,
     tone,
     pose,
     coupon: layout.coupon,
     maskPixelUm: design.pixelPitchUm,
-    quality: { overshoot, toneKnown },
+    quality,
     keepProfiles: settings.keepProfiles,
   }
   const rungs = layout.card.slots.map((slot, i): Rung => {
@@ -109,16 +119,15 @@ export async function measureLadder(
     tone: {
       ...tone,
       inkGainUm: fitted.inkGainUm,
-      ...(fitted.residual === undefined ? {} : { residual: fitted.residual }),
+      ...(Number.isFinite(fitted.residual) ? { residual: fitted.residual } : {}),
+      ...(sharpening ? { sharpening: { amount: sharpening.amount, radiusPx: sharpening.radiusPx } } : {}),
+      patches: fitted.patches,
     },
+    gates,
     rungs: [...anchored.rungs],
     ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
     ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
-    warnings: [
-      ...cardWarnings(solved.value),
-      ...warningsOf(overshoot, toneKnown, fitted.residual),
-      ...anchored.warnings,
-    ],
+    warnings: [...cardWarnings(solved.value), ...warningsOf(gates, sharpening !== undefined), ...anchored.warnings],
   }
 }
 
@@ -145,28 +154,4 @@ function judgePhoto(umPerPx: number, white: number): Refusal | undefined {
       `white paper at ${(100 * white).toFixed(0)} % of full scale, at least ${100 * DARKEST_LIGHT} %`,
     ).refusal
   return undefined
-}
-
-function warningsOf(overshoot: number, toneKnown: boolean, toneResidual: number | undefined): RefusalReply[] {
-  if (overshoot >= OVERSHOOT_SEEN)
-    return [
-      {
-        code: 'sharpened',
-        advice:
-          'The camera sharpened this picture, which moves edges; growth is stated with more uncertainty. Use a raw or plain mode.',
-        detail: `light overshoots black edges by ${(100 * overshoot).toFixed(0)} %`,
-      },
-    ]
-  if (toneKnown) return []
-  return [
-    {
-      code: 'tone-unknown',
-      advice:
-        "The card's tone patches do not agree on a tone curve; growth is stated with more uncertainty. Light the card evenly.",
-      detail:
-        toneResidual === undefined
-          ? 'no curve fits'
-          : `misfit ${(100 * toneResidual).toFixed(1)} % of white, at most ${100 * TONE_MISFIT} %`,
-    },
-  ]
 }

@@ -142,6 +142,22 @@ export const CaliperAnchor = Type.Object({
 })
 export type CaliperAnchor = Static<typeof CaliperAnchor>
 
+export const Gate = Type.Object(
+  {
+    gate: Type.Union([
+      Type.Literal('overshoot', { description: "light's overshoot beside black edges, share of the step" }),
+      Type.Literal('tone-misfit', { description: "rms misfit of the tone patches, share of paper's light" }),
+      Type.Literal('noise-correlation', { description: 'of noise three pixels apart' }),
+      Type.Literal('halo', { description: "lift of the paper's light beside the black discs" }),
+    ]),
+    value: Type.Optional(Type.Number()),
+    limit: Type.Number(),
+    passed: Type.Boolean(),
+  },
+  { description: 'a mark of what the camera did after its sensor, against its limit' },
+)
+export type Gate = Static<typeof Gate>
+
 export const GrowthFitReply = Type.Object({
   model: Type.Union([Type.Literal('straight'), Type.Literal('quadratic')]),
   coefficients: Type.Array(Type.Number(), { description: 'growth um = sum of c[i] * ln(exposure / referenceS) ^ i' }),
@@ -258,7 +274,24 @@ export const ReadLadder = Type.Object(
       contrast: Type.Number({ description: 'S-shape about middle grey; 0: none' }),
       inkGainUm: Type.Number({ description: 'how far printed black spreads beyond each edge' }),
       residual: Type.Optional(Type.Number({ description: 'rms misfit of the tone patches, share of white' })),
+      sharpening: Type.Optional(
+        Type.Object(
+          { amount: Type.Number(), radiusPx: Type.Number() },
+          { description: 'unsharp mask found on the black edges and taken out' },
+        ),
+      ),
+      patches: Type.Array(
+        Type.Object({
+          coverage: Type.Number({ description: 'nominal share of black' }),
+          pitchMm: Type.Number(),
+          codeValue: Type.Number({ description: 'mean code value, share of full scale' }),
+          expectedLight: Type.Number({ description: 'of white paper, ink gain included' }),
+          readLight: Type.Number({ description: 'of white paper, by the fitted curve' }),
+        }),
+        { description: 'the line gratings that tell tone from ink gain' },
+      ),
     }),
+    gates: Type.Array(Gate),
     rungs: Type.Array(Rung),
     caliper: Type.Optional(CaliperAnchor),
     growthFit: Type.Optional(GrowthFitReply),

@@ -1,6 +1,9 @@
-import { channelTable, lumaIndex, SRGB_TONE, type Tone } from '../image/linear-light.js'
+import { channelTable, lumaIndex, LUMA_STEPS, SRGB_TONE, type Tone } from '../image/linear-light.js'
 import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
 import type { Photo } from '../image/decode.js'
+import type { Sharpening } from '../image/sharpening.js'
+import { edgeProfile } from '../lines/edge-profile.js'
+import type { ReadLadder } from '../result.js'
 import type { CardLayout, TonePatch } from '../layout/schema.js'
 import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
 import type { ToPx } from '../coupon/plane-map.js'
@@ -11,8 +14,7 @@ export interface FittedTone {
   readonly inkGainUm: number
   /** Root mean square misfit of the patches, share of paper light. */
   readonly residual: number
-  /** Standard uncertainty of the exponent that stands for what the patches cannot tell about the curve. */
-  readonly exponentUncertainty: number
+  readonly patches: ReadLadder['tone']['patches']
 }
 
 /** Patches obey additivity to 0.0003 on drawn photographs; paper and path-traced noise add to it. */
@@ -21,6 +23,7 @@ const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
 const INK_GAIN_SPREAD_MM = 0.02
 const CODES = 256
+const CODE_SHARES = Float32Array.from({ length: CODES }, (_, i) => i / (CODES - 1))
 
 /** A patch as weighted counts of code values: its mean light follows at once for any tone curve. */
 interface CodeCounts {
@@ -36,28 +39,45 @@ interface CodeCounts {
  * coverages at two pitches each tell it from the curve.
  *
  * @param card card millimetres at height 0 to pixels
+ * @param sharpening what the camera did to the code values after its tone curve
  * @returns sRGB itself when the patches do not contradict it
  */
-export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTone {
+export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening?: Sharpening): FittedTone {
+  const countCodes = (region: RegionMm) =>
+    sharpening ? countUnsharpened(photo, card, region, sharpening) : countPixels(photo, card, region)
   const patches = layout.tone.map((patch) => ({
     patch,
-    inside: countCodes(photo, card, inset(patch)),
-    above: countCodes(photo, card, beside(patch, 'above')),
-    below: countCodes(photo, card, beside(patch, 'below')),
+    inside: countCodes(inset(patch)),
+    above: countCodes(beside(patch, 'above')),
+    below: countCodes(beside(patch, 'below')),
   }))
   const solid = patches.find(({ patch }) => patch.coverage === 1)
   const gratings = patches.filter(({ patch }) => patch.pitchMm !== undefined)
-  const misfits = (p: ArrayLike<number>, out: Float64Array): void => {
+  const compare = (p: ArrayLike<number>) => {
     const table = channelTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
     const reflectance = ({ inside, above, below }: (typeof patches)[number]) =>
       meanLight(inside, table) / (0.5 * (meanLight(above, table) + meanLight(below, table)))
     const black = solid ? reflectance(solid) : 0
-    for (const [i, grating] of gratings.entries()) {
+    return gratings.map((grating) => {
       const { coverage, pitchMm = 1 } = grating.patch
       const inked = coverage + (2 * (p[2] ?? 0)) / pitchMm
-      out[i] = (reflectance(grating) - (1 - inked * (1 - black))) / PATCH_SPREAD
-    }
+      return { readLight: reflectance(grating), expectedLight: 1 - inked * (1 - black) }
+    })
   }
+  const misfits = (p: ArrayLike<number>, out: Float64Array): void => {
+    for (const [i, { readLight, expectedLight }] of compare(p).entries())
+      out[i] = (readLight - expectedLight) / PATCH_SPREAD
+  }
+  const describe = (p: ArrayLike<number>) =>
+    compare(p).map((light, i) => {
+      const { patch, inside } = gratings[i]!
+      return {
+        coverage: patch.coverage,
+        pitchMm: patch.pitchMm ?? 1,
+        codeValue: meanLight(inside, CODE_SHARES),
+        ...light,
+      }
+    })
   const steps = [0.01, 0.01, 0.001]
   const ahead = new Float64Array(gratings.length)
   const behind = new Float64Array(gratings.length)
@@ -86,7 +106,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTon
       tolerance: 1e-3,
     },
   )
-  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, exponentUncertainty: EXPONENT_SPREAD }
+  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, patches: describe([0, 0, 0]) }
   const [logExponent = 0, contrast = 0, gain = 0] = fit.value.parameters
   const left = new Float64Array(gratings.length)
   misfits(fit.value.parameters, left)
@@ -95,7 +115,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx): FittedTon
     tone: { exponent: Math.exp(logExponent), contrast },
     inkGainUm: gain * 1000,
     residual,
-    exponentUncertainty: Math.sqrt(fit.value.unscaledCovariance[0] ?? 0),
+    patches: describe(fit.value.parameters),
   }
 }
 
@@ -117,7 +137,7 @@ const HANN_STEPS = 512
 const HANN = Float64Array.from({ length: HANN_STEPS + 1 }, (_, i) => 1 - Math.cos((2 * Math.PI * i) / HANN_STEPS))
 
 /** Codes in a region, weighted across x by a Hann window: over whole periods it leaves nothing of their phase. */
-function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
+function countPixels(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
   const counts = new Float64Array(CODES)
   let total = 0
   const perMm = HANN_STEPS / (region.x1 - region.x0)
@@ -139,6 +159,25 @@ function countCodes(photo: Photo, toPx: ToPx, region: RegionMm): CodeCounts {
   })
   return { counts, total }
 }
+
+/** The same for a picture whose sharpening is known: of the codes' profile across the lines, freed of it. */
+function countUnsharpened(photo: Photo, toPx: ToPx, region: RegionMm, sharpening: Sharpening): CodeCounts {
+  const counts = new Float64Array(CODES + 1)
+  let total = 0
+  const { positionMm, light, count } = edgeProfile({ photo, table: CODE_OF_LUMA, sharpening }, toPx, region, 'x', 1)
+  const perMm = HANN_STEPS / (region.x1 - region.x0)
+  for (let i = 0; i < light.length; i++) {
+    const weight = count[i]! * HANN[((positionMm[i]! - region.x0) * perMm + 0.5) | 0]!
+    const code = Math.floor(light[i]!)
+    const part = light[i]! - code
+    counts[code]! += weight * (1 - part)
+    counts[code + 1]! += weight * part
+    total += weight
+  }
+  return { counts: counts.subarray(0, CODES), total }
+}
+
+const CODE_OF_LUMA = Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => i / 4)
 
 function meanLight({ counts, total }: CodeCounts, table: Float32Array): number {
   let sum = 0

@@ -8,8 +8,13 @@ import { REFRACTIVE_INDEX } from './resin.js'
 export interface PhotoQuality {
   /** Sharpening's overshoot beside black edges, share of the step. */
   readonly overshoot: number
+  /** Whether what the sharpening did was found on the card and taken out. */
+  readonly unsharpened: boolean
   /** Whether the tone curve was found from the card; otherwise sRGB was taken on trust. */
   readonly toneKnown: boolean
+  /** Smoothing that spares edges, or tone mapping that follows the surroundings: neither can be taken out. */
+  readonly smoothed: boolean
+  readonly locallyToned: boolean
 }
 
 export interface BudgetInput {
@@ -41,6 +46,12 @@ const TONE_UNKNOWN_PX = 0.1
 /** Unsharp masks that overshoot by 5-12 % move an edge by 0.05-0.13 px per side. */
 const SHARPENING_PX_PER_OVERSHOOT = 1
 const OVERSHOOT_UNSEEN = 0.005
+/** Taken out, masks of 0.5 to 1.2 and 1 to 2.5 px leave 0.006 px per side on average and 0.02 px at a coupon (drawn photographs). */
+const UNSHARPENED_PX = 0.01
+const UNSHARPENED_COUPON_PX = 0.02
+/** Bilateral smoothing over 1 to 1.5 px moves an edge by 0.03 to 0.12 px per side, a local tone curve by 0.11 (drawn photographs). */
+const SMOOTHED_PX = 0.1
+const LOCALLY_TONED_PX = 0.1
 
 /**
  * Growth of a coupon from its gratings, with the budget of its uncertainty.
@@ -63,12 +74,18 @@ export function growthBudget(
   })
   const terms = [
     term('scatter of the lines', lines, false),
-    term('blur that differs between coupons', 0.01 * umPerPx, false, true),
+    term(
+      'blur that differs between coupons',
+      (quality.unsharpened ? UNSHARPENED_COUPON_PX : 0.01) * umPerPx,
+      false,
+      true,
+    ),
     term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
     term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
     term("rounding to the mask's pixels", maskPixelUm * MASK_ROUNDING, true),
     term("the camera's tone curve", toneUm(quality, umPerPx), true, quality.toneKnown),
     term('sharpening by the camera', sharpeningUm(quality, umPerPx), true),
+    term('smoothing and local tone by the camera', retouchUm(quality, umPerPx), true),
   ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)
   const total = (which: readonly UncertaintyTerm[]) =>
     combineUncertainty(which.map(({ standardUncertaintyUm }) => ({ standardUncertainty: standardUncertaintyUm })))
@@ -114,10 +131,14 @@ export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number
     2 * OFF_AXIS_UM_AT_12.grooves * (angleAlongDeg / 12) ** 2,
     2 * toneUm(quality, umPerPx),
     2 * sharpeningUm(quality, umPerPx),
+    2 * retouchUm(quality, umPerPx),
   )
 
 const toneUm = ({ toneKnown }: PhotoQuality, umPerPx: number): number =>
   (toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx
 
-const sharpeningUm = ({ overshoot }: PhotoQuality, umPerPx: number): number =>
-  SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN) * umPerPx
+const sharpeningUm = ({ overshoot, unsharpened }: PhotoQuality, umPerPx: number): number =>
+  (unsharpened ? UNSHARPENED_PX : SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN)) * umPerPx
+
+const retouchUm = ({ smoothed, locallyToned }: PhotoQuality, umPerPx: number): number =>
+  Math.hypot(smoothed ? SMOOTHED_PX : 0, locallyToned ? LOCALLY_TONED_PX : 0) * umPerPx

@@ -1,7 +1,7 @@
 import { max, median } from 'simple-statistics'
 import type { LightField } from '../image/light-field.js'
 import type { CouponLayout } from '../layout/schema.js'
-import { edgeProfile, type EdgeProfile } from '../lines/edge-profile.js'
+import { edgeProfile, resampleEvenly, type EdgeProfile } from '../lines/edge-profile.js'
 import { locateGap, measureGap } from '../lines/measure-gap.js'
 import { couponPlane, type CouponPlace, type ToPx } from './plane-map.js'
 
@@ -80,8 +80,9 @@ function slant(light: LightField, toPx: ToPx, { gratings: [grating] }: CouponLay
 /** By how many mm the second profile lies to the right of the first: least mean square difference, to a parabola. */
 function displacement(first: EdgeProfile, second: EdgeProfile): number {
   const step = first.mmPerPx / 4
-  const a = resample(first, step)
-  const b = resample(second, step)
+  const [a, b] = [first, second].map(({ positionMm, light, fromMm, toMm }) =>
+    resampleEvenly(positionMm, light, fromMm, step, Math.floor((toMm - fromMm) / step)),
+  ) as [Float64Array, Float64Array]
   const n = Math.min(a.length, b.length)
   const reach = Math.min(Math.floor(LARGEST_SLANT_MM / step), n >> 2)
   const difference = (lag: number) => {
@@ -102,16 +103,4 @@ function displacement(first: EdgeProfile, second: EdgeProfile): number {
   const [before, after] = [difference(best - 1), difference(best + 1)]
   const bend = before - 2 * least + after
   return (best + (bend > 0 ? (before - after) / (2 * bend) : 0)) * step
-}
-
-/** Light at even steps from the region's start: where grooves follow the pixels' columns most bins stay empty. */
-function resample({ positionMm, light, fromMm, toMm }: EdgeProfile, step: number): Float64Array {
-  let i = 0
-  return Float64Array.from({ length: Math.floor((toMm - fromMm) / step) }, (_, k) => {
-    const x = fromMm + k * step
-    while (i < positionMm.length - 2 && positionMm[i + 1]! < x) i++
-    const [left, right] = [positionMm[i]!, positionMm[i + 1]!]
-    const t = Math.min(1, Math.max(0, (x - left) / (right - left)))
-    return light[i]! + t * (light[i + 1]! - light[i]!)
-  })
 }

@@ -30,8 +30,21 @@ function removeContrast(v: number, contrast: number): number {
 export const lightFromCode = (encoded: number, { exponent, contrast }: Tone): number =>
   linearFromSrgb(removeContrast(encoded, contrast)) ** (1 / exponent)
 
+/**
+ * sRGB code value of linear light.
+ *
+ * @param light 0 to 1
+ * @see IEC 61966-2-1
+ */
+export const srgbFromLinear = (light: number): number =>
+  light <= 0.0031308 ? 12.92 * light : 1.055 * light ** (1 / 2.4) - 0.055
+
+/** Encoded value, 0 to 1, that a camera of this tone gives light: undoes `lightFromCode`. */
+export const codeFromLight = (light: number, { exponent, contrast }: Tone): number =>
+  addContrast(srgbFromLinear(Math.max(0, light) ** exponent), contrast)
+
 /** Steps of the luma table: luma is kept in quarters of an 8-bit code value. */
-const LUMA_STEPS = 255 * 4
+export const LUMA_STEPS = 255 * 4
 
 /** Light for each quarter step of luma, shape (1021). */
 export function lumaTable(tone: Tone): Float32Array {

@@ -1,6 +1,7 @@
 import type { LightField } from '../image/light-field.js'
-import { lumaIndex } from '../image/linear-light.js'
+import { lumaIndex, LUMA_STEPS } from '../image/linear-light.js'
 import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { removeSharpening, type Sharpening } from '../image/sharpening.js'
 
 /** Light along one direction of a region, averaged over the other. */
 export interface EdgeProfile {
@@ -40,10 +41,12 @@ export function edgeProfile(
   const to = along === 'x' ? region.x1 : region.y1
   const bins = Math.max(1, Math.ceil(((to - from) / map.mmPerPx) * BINS_PER_PX))
   const perMm = bins / (to - from)
+  const { table, photo, sharpening } = light
+  // Sharpening acts on code values: they are averaged as they are, freed of it, and turned into light only then.
+  const values = sharpening ? LUMA_CODES : table
   const sum = new Float64Array(bins)
   const place = new Float64Array(bins)
   const count = new Float64Array(bins)
-  const { table, photo } = light
   const { rgb, width } = photo
   visitRows(map, region, photo, (row, first, last, x, y) => {
     const place0 = (along === 'x' ? x : y)[0]!
@@ -52,7 +55,7 @@ export function edgeProfile(
     for (let column = first, i = 3 * (row * width + first); column <= last; column++, i += 3) {
       const at = place0 + column * (place1 + column * place2)
       const bin = Math.min(bins - 1, ((at - from) * perMm) | 0)
-      sum[bin]! += table[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
+      sum[bin]! += values[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
       place[bin]! += at
       count[bin]! += 1
     }
@@ -63,11 +66,11 @@ export function edgeProfile(
     const pixels = count[bin]!
     if (pixels === 0) continue
     place[n] = place[bin]! / pixels
-    sum[n] = sum[bin]! / pixels / paperLight
+    sum[n] = sum[bin]! / pixels
     count[n] = pixels
     n++
   }
-  return {
+  const profile = {
     positionMm: place.subarray(0, n),
     light: sum.subarray(0, n),
     count: count.subarray(0, n),
@@ -75,4 +78,58 @@ export function edgeProfile(
     fromMm: from,
     toMm: to,
   }
+  if (sharpening && n > 1) unsharpen(profile, sharpening, table, 1 / perMm)
+  for (let i = 0; i < n; i++) profile.light[i]! /= paperLight
+  return profile
+}
+
+/** A pixel's luma by `lumaIndex`, as it is. */
+const LUMA_CODES = Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => i)
+
+/** Turns a profile of sharpened luma into the light that was there before, in place. */
+function unsharpen(
+  { positionMm, light, mmPerPx }: EdgeProfile,
+  sharpening: Sharpening,
+  table: Float32Array,
+  stepMm: number,
+): void {
+  const from = positionMm[0] ?? 0
+  const steps = Math.floor(((positionMm[positionMm.length - 1] ?? from) - from) / stepMm) + 1
+  if (steps < 2) return
+  const even = resampleEvenly(positionMm, light, from, stepMm, steps)
+  const codes = removeSharpening(even, stepMm / mmPerPx, sharpening)
+  for (let i = 0; i < light.length; i++) {
+    const change = valueAt(codes, (positionMm[i]! - from) / stepMm) - valueAt(even, (positionMm[i]! - from) / stepMm)
+    light[i] = valueAt(table, light[i]! + change)
+  }
+}
+
+/**
+ * Values of a profile at even steps, linear in between: where lines follow the pixels' columns most bins are missing.
+ *
+ * @param positionMm shape (n), ascending
+ * @returns shape (length)
+ */
+export function resampleEvenly(
+  positionMm: Float64Array,
+  values: Float64Array,
+  fromMm: number,
+  stepMm: number,
+  length: number,
+): Float64Array {
+  let i = 0
+  return Float64Array.from({ length }, (_, k) => {
+    const x = fromMm + k * stepMm
+    while (i < positionMm.length - 2 && positionMm[i + 1]! < x) i++
+    const [left, right] = [positionMm[i]!, positionMm[i + 1]!]
+    const t = Math.min(1, Math.max(0, (x - left) / (right - left)))
+    return values[i]! + t * (values[i + 1]! - values[i]!)
+  })
+}
+
+/** Linear between entries, the ends going on. */
+function valueAt(values: Float32Array | Float64Array, place: number): number {
+  const inside = Math.min(values.length - 1, Math.max(0, place))
+  const i = Math.min(values.length - 2, Math.floor(inside))
+  return values[i]! + (inside - i) * (values[i + 1]! - values[i]!)
 }

@@ -100,14 +100,34 @@ describe('what a camera and a printer add', () => {
     expect(rungCodes(reading)).toEqual(Array(6).fill('read'))
   })
 
-  it('sharpening is seen, said, and widens the uncertainty', async () => {
+  it('sharpening after a tone curve is seen, said, taken out, and widens the uncertainty', async () => {
     const plain = mustRead(await read(ladder))
-    const sharp = mustRead(await read({ ...ladder, processing: { sharpen: { amount: 0.8, radiusPx: 1.2 } } }))
+    const processing = { sCurve: 0.25, sharpen: { amount: 0.9, radiusPx: 1.4 } }
+    const sharp = mustRead(await read({ ...ladder, processing }))
     expect(plain.warnings).toEqual([])
-    expect(sharp.warnings.map(({ code }) => code)).toContain('sharpened')
+    expect(sharp.warnings.map(({ code }) => code)).toEqual(['sharpened'])
+    expect(Math.abs((sharp.tone.sharpening?.radiusPx ?? NaN) - 1.4)).toBeLessThan(0.2)
+    expect(sharp.tone.contrast).toBeCloseTo(0.25, 1)
+    for (const rung of sharp.rungs)
+      // Left in, this mask moves every edge by 7 um per side at this pixel size.
+      if ('growthUm' in rung) expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(2)
+    expect(rungCodes(sharp)).toEqual(Array(6).fill('read'))
     const uncertainty = ({ rungs: [first] }: ReadLadder) =>
       first && 'growthUm' in first ? first.growthUm.standardUncertainty : NaN
     expect(uncertainty(sharp)).toBeGreaterThan(uncertainty(plain))
+  })
+
+  it.each([
+    ['smoothing that spares edges', { denoise: { radiusPx: 1.5, range: 0.08 } }, 'smoothed'],
+    ['a tone curve that follows the surroundings', { sharpen: { amount: 0.3, radiusPx: 40 } }, 'local-tone'],
+  ])('%s is seen, said, and lies within what the wider uncertainty says', async (_, processing, code) => {
+    const reading = mustRead(await read({ ...ladder, processing }))
+    expect(reading.warnings.map((warning) => warning.code)).toContain(code)
+    for (const rung of reading.rungs)
+      if ('growthUm' in rung)
+        expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(
+          2 * rung.growthUm.standardUncertainty,
+        )
   })
 
   it('a card printed 1 % too wide and 1 % too low leaves growth alone', async () => {

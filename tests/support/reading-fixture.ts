@@ -149,7 +149,8 @@ export const answered: ReadLadder = {
     fiducialsExpected: layout.card.fiducials.length,
     fiducialsPx: layout.card.fiducials.map(({ xMm, yMm }) => toPx(xMm, yMm)),
   },
-  tone: { exponent: 1.02, contrast: 0.04, inkGainUm: 22, residual: 0.006 },
+  tone: { exponent: 1.02, contrast: 0.04, inkGainUm: 22, residual: 0.006, patches: [] },
+  gates: [],
   rungs,
   growthFit: {
     model: 'straight',

@@ -72,7 +72,8 @@ export const madeUpReading: ReadLadder = {
       [1160, 860],
     ],
   },
-  tone: { exponent: 1.02, contrast: 0.01, inkGainUm: 18, residual: 0.004 },
+  tone: { exponent: 1.02, contrast: 0.01, inkGainUm: 18, residual: 0.004, patches: [] },
+  gates: [],
   rungs: [
     rung(1, 1.6, -14.3, 60),
     rung(2, 2, 1.2, 330),
