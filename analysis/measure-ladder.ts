@@ -3,6 +3,8 @@ import { noiseCorrelation } from './card/noise-correlation.js'
 import { discHalo } from './card/halo.js'
 import { locateDiscCentre } from './card/disc-centre.js'
 import { cardWarnings, describeCard } from './card/describe-card.js'
+import type { CameraPose } from './card/camera-pose.js'
+import { focalFromCoupons } from './card/focal-from-coupons.js'
 import { edgeOvershoot } from './card/overshoot.js'
 import { findCode, loadCodeReader } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
@@ -67,10 +69,9 @@ export async function measureLadder(
   if (!rough.ok) return refused(rough.refusal)
   const asEncoded = { photo: picture, table: lumaTable(SRGB_TONE) }
   const centres = rough.value.discs.flatMap((disc) => locateDiscCentre(asEncoded, disc) ?? [])
-  const solved = solvePose(centres, layout.card, rough.value.homography, picture)
+  let solved = solvePose(centres, layout.card, rough.value.homography, picture)
   if (!solved.ok) return refused(solved.refusal)
-  const { pose } = solved.value
-  const paper = cardPlane(pose, 0)
+  const paper = cardPlane(solved.value.pose, 0)
   const umPerPx = umPerPxAt(paper, 0, 0)
   const white = median(layout.card.slots.map(({ bareTarget }) => patchLight(asEncoded, paper, bareTarget.whiteMm)))
   const unfit = judgePhoto(umPerPx, white)
@@ -98,16 +99,25 @@ export async function measureLadder(
     light: { photo: picture, table: lumaTable(tone), ...(sharpening ? { sharpening } : {}) },
     shrunk,
     tone,
-    pose,
     coupon: layout.coupon,
     maskPixelUm: design.pixelPitchUm,
     quality,
     keepProfiles: settings.keepProfiles,
   }
-  const rungs = layout.card.slots.map((slot, i): Rung => {
-    onStage({ stage: 'coupons', share: 0.55 + (0.4 * i) / layout.card.slots.length })
-    return readRung(context, slot)
-  })
+  const readAll = (pose: CameraPose) =>
+    layout.card.slots.map((slot, i): Rung => {
+      onStage({ stage: 'coupons', share: 0.55 + (0.4 * i) / layout.card.slots.length })
+      return readRung({ ...context, pose }, slot)
+    })
+  let rungs = readAll(solved.value.pose)
+  const focalPx = focalFromCoupons(solved.value, rungs, layout.coupon.faceZMm)
+  if (focalPx !== undefined) {
+    const again = solvePose(centres, layout.card, rough.value.homography, { ...picture, focalPx })
+    if (again.ok) {
+      solved = again
+      rungs = readAll(again.value.pose)
+    }
+  }
 
   onStage({ stage: 'fit', share: 0.95 })
   const anchored = anchorGrowth(rungs, settings, layout.coupon.caliperMm)

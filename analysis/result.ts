@@ -31,6 +31,9 @@ export type PointPx = Static<typeof PointPx>
 export const GratingReading = Type.Object({
   group: Type.String(),
   pitchMm: Type.Number(),
+  pitchRatio: Type.Number({
+    description: "pitch as the card's print measures it over nominal: print scale, shrinkage, distance of the camera",
+  }),
   lines: Type.Integer({ description: 'grooves measured' }),
   grooveUm: MeasuredValue,
   growthUm: MeasuredValue,

@@ -16,6 +16,8 @@ export interface FittedPose {
   readonly pose: CameraPose
   /** Standard uncertainty of the print's aspect. */
   readonly aspectUncertainty: number
+  /** Relative standard uncertainty of the focal length. */
+  readonly focalUncertainty: number
   /** Height of the card's middle over its edges, mm, by the bow along x and along y, with standard uncertainties. */
   readonly bowMm: readonly { readonly value: number; readonly standardUncertainty: number }[]
   /** Shape (discs): seen less fitted, px. */
@@ -124,6 +126,7 @@ export function fitPose(
   return {
     pose,
     aspectUncertainty: pose.aspect * spread(ASPECT),
+    focalUncertainty: spread(FOCAL),
     bowMm: model.bow ? [bow, bow + 1].map((k) => ({ value: parameters[k] ?? 0, standardUncertainty: spread(k) })) : [],
     residualsPx: discs.map((_, i) => [residuals[2 * i]! * DISC_SPREAD_PX, residuals[2 * i + 1]! * DISC_SPREAD_PX]),
     press: pressOfPoints(residuals, jacobian, covariance, count),

@@ -9,6 +9,8 @@ export interface SolvedPose {
   readonly pose: CameraPose
   /** Standard uncertainty of the print's aspect. */
   readonly aspectUncertainty: number
+  /** Relative standard uncertainty of the focal length: large when the card is seen straight from above. */
+  readonly focalUncertainty: number
   /** Discs the pose rests on; those that lay far off (covered in part, a shadow's edge) are left out. */
   readonly used: readonly DiscCentre[]
   /** Shape (used): seen less fitted, px. */
@@ -53,13 +55,14 @@ export function solvePose(
       const squares = distances.reduce((sum, d) => sum + d * d, 0)
       const residualPx = Math.sqrt(squares / Math.max(1, 2 * used.length - (fitted.pose.k2 === 0 ? 9 : 10)))
       if (residualPx > 6) return notFound(`discs lie ${residualPx.toFixed(1)} px from the best pose`)
-      const { pose, aspectUncertainty, residualsPx } = fitted
+      const { pose, aspectUncertainty, focalUncertainty, residualsPx } = fitted
       const bowMm = residualPx > FLAT_RESIDUAL_PX ? findBow(fitted, used, card, homography, frame) : undefined
       return {
         ok: true,
         value: {
           pose,
           aspectUncertainty,
+          focalUncertainty,
           used,
           residualsPx,
           residualPx,

@@ -81,6 +81,7 @@ export function describeRung(
       gratings: read.map(({ grating, ...g }) => ({
         group: grating.group,
         pitchMm: grating.pitchMm,
+        pitchRatio: g.pitchRatio,
         lines: g.lines,
         grooveUm: g.grooveUm,
         growthUm: g.growthUm,

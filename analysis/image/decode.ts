@@ -1,6 +1,7 @@
 import exifReader from 'exif-reader'
 import sharp, { type Metadata } from 'sharp'
 import { refuse, type Outcome } from '../outcome.js'
+import { taggedTiff } from './tagged-tiff.js'
 
 /** A decoded photograph, upright: rows from the top, three 8-bit channels a pixel, as the camera encoded them. */
 export interface Photo {
@@ -45,7 +46,7 @@ export async function decodePhoto(bytes: Uint8Array, meanwhile: () => void = () 
       `${width} x ${height} pixels, shorter edge at least ${SMALLEST_EDGE_PX}`,
     )
   try {
-    const decoded = isHeic(metadata) ? await decodeHeic(bytes) : await decodeWithSharp(bytes, meanwhile)
+    const decoded = isHeic(metadata) ? await decodeHeic(bytes, metadata.icc) : await decodeWithSharp(bytes, meanwhile)
     const focalPx = focalLengthPx(metadata, Math.hypot(decoded.width, decoded.height))
     return { ok: true, value: focalPx === undefined ? decoded : { ...decoded, focalPx } }
   } catch {
@@ -74,16 +75,23 @@ function spreadGrey(grey: Uint8Array): Uint8Array {
   return rgb
 }
 
-/** HEIC by libheif, which turns the picture upright by itself; loaded only when such a file comes. */
-async function decodeHeic(bytes: Uint8Array): Promise<Photo> {
+/**
+ * HEIC by libheif, which turns the picture upright by itself but leaves its profile to us: phones store Display P3.
+ * Loaded only when such a file comes.
+ */
+async function decodeHeic(bytes: Uint8Array, profile: Uint8Array | undefined): Promise<Photo> {
   const { default: decode } = await import('heic-decode')
   const { width, height, data } = await decode({ buffer: bytes })
-  const rgb = new Uint8Array(width * height * 3)
-  for (let from = 0, to = 0; from < data.length; from += 4) {
-    rgb[to++] = data[from] ?? 0
-    rgb[to++] = data[from + 1] ?? 0
-    rgb[to++] = data[from + 2] ?? 0
+  const fill = (rgb: Uint8Array) => {
+    for (let from = 0, to = 0; from < data.length; from += 4) {
+      rgb[to++] = data[from]!
+      rgb[to++] = data[from + 1]!
+      rgb[to++] = data[from + 2]!
+    }
   }
+  if (profile) return decodeWithSharp(taggedTiff(width, height, profile, fill), () => undefined)
+  const rgb = new Uint8Array(width * height * 3)
+  fill(rgb)
   return { width, height, rgb }
 }
 

@@ -78,6 +78,7 @@ function readRung(slot: number, exposureS: number, scatterUm: number): ReadRung 
     gratings: coupon.gratings.map((grating, i) => ({
       group: grating.group,
       pitchMm: grating.pitchMm,
+      pitchRatio: 0.998,
       lines: grating.grooves,
       grooveUm: { value: grating.grooveMm * 1000 - 2 * growthUm, standardUncertainty: 2.5 },
       growthUm: { value: growthUm + (i === 0 ? 0.8 : -0.8), standardUncertainty: 1.6 },

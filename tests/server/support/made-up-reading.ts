@@ -26,6 +26,7 @@ const rung = (slot: number, exposureS: number, growth: number, y: number): ReadR
     {
       group: 'x-fine',
       pitchMm: 0.6,
+      pitchRatio: 0.998,
       lines: 10,
       grooveUm: { value: 280.5, standardUncertainty: 2.5 },
       growthUm: { value: growth, standardUncertainty: 3 },
