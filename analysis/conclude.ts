@@ -44,7 +44,7 @@ export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, cal
             isolated: rung.isolated,
             haze: rung.haze,
           }
-        : { exposureS: rung.exposureS },
+        : { exposureS: rung.exposureS, closed: rung.refusal.code === 'closed' },
     ),
     {
       wantedLineUm: options.smallestLineUm,
@@ -101,6 +101,7 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, ...s }: Suggested
       ...(s.safeSizeUm.line.ok ? { safeLineUm: pointOf(s.safeSizeUm.line.value) } : {}),
       ...(s.safeSizeUm.space.ok ? { safeSpaceUm: pointOf(s.safeSizeUm.space.value) } : {}),
       confidence: s.confidence,
+      nextLadder: { exposuresS: [...s.nextLadder.exposuresS], why: s.nextLadder.why },
     },
   }
 }

@@ -211,6 +211,8 @@ export const SurvivalModel = Type.Object(
 )
 export type SurvivalModel = Static<typeof SurvivalModel>
 
+export const NextLadder = Type.Object({ exposuresS: Type.Array(Type.Number()), why: Type.String() })
+
 export const Suggestion = Type.Object({
   exposureS: Type.Number(),
   intervalS: IntervalS,
@@ -234,10 +236,10 @@ export const Suggestion = Type.Object({
   safeLineUm: Type.Optional(SurvivalPoint),
   safeSpaceUm: Type.Optional(SurvivalPoint),
   confidence: Type.String({ description: 'one sentence of how sure' }),
+  nextLadder: Type.Optional(NextLadder),
 })
 export type Suggestion = Static<typeof Suggestion>
 
-export const NextLadder = Type.Object({ exposuresS: Type.Array(Type.Number()), why: Type.String() })
 export const NoSuggestion = Type.Intersect([RefusalReply, Type.Object({ nextLadder: NextLadder })])
 
 export const ReadLadder = Type.Object(

@@ -35,3 +35,28 @@ export function planLadder({ centreS, ratio = 1.25, rungs = 6, timeStepS = 0.1 }
     return exposureOfSteps(steps, timeStepS)
   })
 }
+
+export interface LadderRange {
+  readonly fromS: number
+  readonly toS: number
+  readonly rungs: number
+  readonly timeStepS: number
+}
+
+/**
+ * Exposures in equal ratios from one end to the other, in whole time steps; fewer than asked where the steps are too
+ * coarse for as many between the ends.
+ *
+ * @param range two rungs or more, `fromS` below `toS`
+ * @throws {RangeError} otherwise
+ * @example spreadLadder({ fromS: 1, toS: 4, rungs: 5, timeStepS: 0.05 }) // [1, 1.4, 2, 2.85, 4]
+ */
+export function spreadLadder({ fromS, toS, rungs, timeStepS }: LadderRange): number[] {
+  if (!(fromS > 0 && toS > fromS && rungs >= 2)) {
+    throw new RangeError(`spreadLadder needs two rungs or more that go up, got ${rungs} from ${fromS} to ${toS} s`)
+  }
+  const centreS = Math.sqrt(fromS * toS)
+  const ratio = (toS / fromS) ** (1 / (rungs - 1))
+  const highestS = Math.max(toS, exposureOfSteps(Math.round(toS / timeStepS), timeStepS))
+  return planLadder({ centreS, ratio, rungs, timeStepS }).filter((exposureS) => exposureS <= highestS + 1e-9)
+}

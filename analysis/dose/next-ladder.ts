@@ -56,18 +56,17 @@ export function widerLadder(fit: GrowthFit, timeStepS: number): NextLadder {
 }
 
 /**
- * Three rungs about an answer, to confirm it: one at the answer, the others at the ends of its interval but at least a
- * tenth and at most a third away, so that they differ visibly and stay where the answer matters.
+ * Ladder to print when coupons closed: below the lowest that did, down to a third of the lowest printed.
+ *
+ * @param closedS exposures of the closed coupons, at least one
+ * @param printedS all that were printed
  */
-export function confirmingLadder(
-  exposureS: number,
-  [lowS, highS]: readonly [number, number],
-  timeStepS: number,
-): NextLadder {
-  const ratio = Math.min(4 / 3, Math.max(1.1, highS / exposureS, exposureS / lowS))
+export function openerLadder(closedS: readonly number[], printedS: readonly number[], timeStepS: number): NextLadder {
+  const highS = Math.min(...closedS)
+  const lowS = Math.min(...printedS) / FARTHEST
   return {
-    exposuresS: planLadder({ centreS: exposureS, ratio, rungs: 3, timeStepS }),
-    why: 'confirms the suggestion, with a rung on either side',
+    exposuresS: planLadder({ centreS: Math.sqrt(lowS * highS), ratio: spread(highS / lowS), rungs: RUNGS, timeStepS }),
+    why: 'lower, as coupons came out closed',
   }
 }
 

@@ -5,18 +5,21 @@ import { describeConfidence } from './confidence.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
 import { covers, fitOnLogExposure, valueOnLine } from './log-exposure-line.js'
-import { confirmingLadder, repeatLadder, shiftedLadder, widerLadder, type NextLadder } from './next-ladder.js'
+import { openerLadder, repeatLadder, shiftedLadder, widerLadder, type NextLadder } from './next-ladder.js'
 import { halfStepAbout, type HalfStep } from './half-step.js'
 import { findSurvivalBounds, fitSurvivals, SAFE_CHANCE, type SurvivalModels } from './survival-bounds.js'
 import { sizeForSurvival, type FeatureKind, type SurvivalPoint } from './survival-model.js'
 import { narrowestAt, type Narrowest, type SurvivalRung, type WantedFeatures } from './survival-range.js'
 import { roundToStep } from './time-step.js'
+import { sharpeningLadder, type SharpeningLadder } from './sharpen-ladder.js'
 import { findUsableRange, type UsableRange } from './usable-range.js'
 
 /** All that one rung says; what could not be read is left out. */
 export interface LadderRung extends SurvivalRung {
   /** As in `GrowthRung`. */
   readonly growthUm?: Estimate | undefined
+  /** The coupon could not be read because print-through had closed its grooves. */
+  readonly closed?: boolean | undefined
   /** Our relative haze index. */
   readonly haze?: Estimate | undefined
 }
@@ -69,8 +72,8 @@ export interface Suggestion {
   readonly doseToSize: DoseToSize
   /** Absent when no exposure between the rungs is within the tolerance. */
   readonly usableRange?: UsableRange
-  /** Three rungs about the answer. */
-  readonly nextLadder: NextLadder
+  /** The rungs that would shrink the interval most. */
+  readonly nextLadder: SharpeningLadder
 }
 
 /** Why no exposure can be suggested, and what to print instead. */
@@ -89,7 +92,7 @@ export type SuggestionOutcome =
  *
  * @param rungs every rung printed, also those that could not be read
  * @returns the suggestion, or a refusal with the ladder to print next: `too-few-rungs` below three readable exposures,
- *   or `flat`, `wrong-sign`, `not-bracketed-low`, `not-bracketed-high` as in `findDoseToSize`
+ *   `all-closed` when print-through closed every coupon, or `flat`, `wrong-sign`, `not-bracketed-low`, `not-bracketed-high` as in `findDoseToSize`
  * @throws {RangeError} for no rungs at all, or for a value out of the range its field states
  */
 export function suggestExposure(rungs: readonly LadderRung[], options: SuggestionOptions = {}): SuggestionOutcome {
@@ -98,10 +101,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
 
   const readable = rungs.flatMap(({ exposureS, growthUm }) => (growthUm ? [{ exposureS, growthUm }] : []))
   const growth = fitGrowth(readable, { commonUncertaintyUm })
-  if (!growth.ok) {
-    const printed = rungs.map(({ exposureS }) => exposureS)
-    return { ok: false, refusal: { ...growth.refusal, nextLadder: repeatLadder(printed, timeStepS) } }
-  }
+  if (!growth.ok) return { ok: false, refusal: tooFewRead(growth.refusal, rungs, timeStepS) }
   const fit = growth.value
   const size = findDoseToSize(fit)
   if (!size.ok) {
@@ -156,8 +156,20 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       fit,
       doseToSize: size.value,
       ...(usableRange ? { usableRange } : {}),
-      nextLadder: confirmingLadder(exposureS, interval.intervalS, timeStepS),
+      nextLadder: sharpeningLadder(fit, size.value.exposureS, { timeStepS }),
     },
+  }
+}
+
+function tooFewRead(refusal: Refusal, rungs: readonly LadderRung[], timeStepS: number): NoSuggestion {
+  const printedS = rungs.map(({ exposureS }) => exposureS)
+  const closedS = rungs.flatMap(({ exposureS, closed }) => (closed ? [exposureS] : []))
+  if (closedS.length === 0) return { ...refusal, nextLadder: repeatLadder(printedS, timeStepS) }
+  return {
+    code: closedS.length === rungs.length ? 'all-closed' : refusal.code,
+    advice: 'Print lower exposures: print-through has closed the grooves.',
+    detail: `${closedS.length} of ${rungs.length} coupons closed, the lowest at ${Math.min(...closedS)} s`,
+    nextLadder: openerLadder(closedS, printedS, timeStepS),
   }
 }
 

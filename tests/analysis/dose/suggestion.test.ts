@@ -51,10 +51,12 @@ describe('on a ladder that brackets dose-to-size', () => {
     expect(suggested(ladder(1.63), { commonUncertaintyUm: 5 }).confidence).toContain('or below the lowest rung')
   })
 
-  it('proposes three rungs about it to confirm', () => {
-    const { exposuresS } = suggestion.nextLadder
-    expect(exposuresS).toHaveLength(3)
-    expect(exposuresS[1]).toBe(2.4)
+  it('proposes the rungs that would make it surer, among those printed', () => {
+    const { exposuresS, halfWidthNowPercent, halfWidthAfterPercent } = suggestion.nextLadder
+    expect(exposuresS).toHaveLength(4)
+    expect(exposuresS[0]).toBeGreaterThanOrEqual(1.6)
+    expect(exposuresS[3]).toBeLessThanOrEqual(3.9)
+    expect(halfWidthAfterPercent).toBeLessThan(halfWidthNowPercent)
   })
 
   it('rounds to the step of the printer', () => {
@@ -202,6 +204,26 @@ describe('when it cannot suggest', () => {
     expect(nextLadder.exposuresS[0]).toBe(1.6)
     expect(nextLadder.exposuresS[5]).toBe(3.9)
     expect(refused([{ exposureS: 2 }]).nextLadder.exposuresS).toHaveLength(6)
+  })
+
+  it('asks for lower exposures when print-through closed the coupons', () => {
+    const closed = EXPOSURES.map((exposureS) => ({ exposureS, closed: true }))
+    const all = refused(closed)
+    expect(all.code).toBe('all-closed')
+    expect(all.advice).toContain('lower')
+    expect(all.nextLadder.exposuresS.at(-1)).toBeLessThanOrEqual(1.6)
+    expect(all.nextLadder.exposuresS[0]).toBeLessThan(0.7)
+    const some = refused(ladder(2.44).map((rung, i) => (i < 2 ? rung : { exposureS: rung.exposureS, closed: true })))
+    expect(some.code).toBe('too-few-rungs')
+    expect(some.nextLadder.exposuresS.at(-1)).toBeLessThanOrEqual(2.3)
+  })
+
+  it('asks for a ladder about a single rung', () => {
+    const { code, nextLadder } = refused(ladder(2.44).slice(2, 3))
+    expect(code).toBe('too-few-rungs')
+    expect(nextLadder.exposuresS).toHaveLength(6)
+    expect(nextLadder.exposuresS[0]).toBeLessThan(2.3)
+    expect(nextLadder.exposuresS[5]).toBeGreaterThan(2.3)
   })
 
   it('throws without any rung', () => {
