@@ -3,8 +3,8 @@ import { describeSurvival, pointOf } from './dose/describe-survival.js'
 import type { Neighbour } from './dose/half-step.js'
 import { fitPrintThrough } from './dose/print-through.js'
 import { suggestExposure } from './dose/suggestion.js'
-import { sharedUncertaintyUm } from './coupon/growth-budget.js'
-import type { CombinedRung, MeasureOptions, ReadLadder, Rung } from './result.js'
+import { doseRungs, growthWithin, type AnyReadRung, type AnyRung } from './dose-rungs.js'
+import type { MeasureOptions, ReadLadder } from './result.js'
 import type { Estimate } from './statistics/estimate.js'
 import { coverageFactor } from './statistics/quantiles.js'
 
@@ -12,10 +12,6 @@ type Conclusion = Pick<
   ReadLadder,
   'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'survival' | 'suggestion' | 'noSuggestion'
 >
-
-/** A rung of one photograph or of several. */
-type AnyRung = Rung | CombinedRung
-type AnyReadRung = Extract<AnyRung, { growthUm: unknown }>
 
 const CURVE_POINTS = 60
 
@@ -28,36 +24,18 @@ const CURVE_POINTS = 60
  */
 export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, caliperTabs = 0): Conclusion {
   const read = rungs.filter((rung): rung is AnyReadRung => 'growthUm' in rung)
-  const commonUncertaintyUm = Math.max(0, ...read.map((rung) => sharedUncertaintyUm(rung.uncertaintyBudget)))
-  const within = ({ growthUm }: AnyReadRung) => ({
-    value: growthUm.value,
-    standardUncertainty: growthUm.withinPhotoUncertainty,
+  const { rungs: printed, commonUncertaintyUm } = doseRungs(rungs)
+  const suggested = suggestExposure(printed, {
+    wantedLineUm: options.smallestLineUm,
+    wantedSpaceUm: options.smallestSpaceUm,
+    prefer: options.prefer ?? 'size',
+    toleranceUm: options.toleranceUm,
+    timeStepS: options.timeStepS,
+    commonUncertaintyUm,
+    caliperTabs,
   })
-  const suggested = suggestExposure(
-    rungs.map((rung) =>
-      'growthUm' in rung
-        ? {
-            exposureS: rung.exposureS,
-            growthUm: within(rung),
-            smallestLineUm: rung.smallestLineUm,
-            smallestSpaceUm: rung.smallestSpaceUm,
-            isolated: rung.isolated,
-            haze: rung.haze,
-          }
-        : { exposureS: rung.exposureS, closed: rung.refusal.code === 'closed' },
-    ),
-    {
-      wantedLineUm: options.smallestLineUm,
-      wantedSpaceUm: options.smallestSpaceUm,
-      prefer: options.prefer ?? 'size',
-      toleranceUm: options.toleranceUm,
-      timeStepS: options.timeStepS,
-      commonUncertaintyUm,
-      caliperTabs,
-    },
-  )
   const fit = fitGrowth(
-    read.map((rung) => ({ exposureS: rung.exposureS, growthUm: within(rung) })),
+    read.map((rung) => ({ exposureS: rung.exposureS, growthUm: growthWithin(rung) })),
     { commonUncertaintyUm },
   )
   const depth = fitPrintThrough(

@@ -15,6 +15,7 @@ import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
 import { conclude } from './conclude.js'
 import { DEFAULT_OPTIONS } from './default-options.js'
+import { temperatureWarnings } from './dose/temperature.js'
 import { decodePhoto } from './image/decode.js'
 import { lumaTable, SRGB_TONE } from './image/linear-light.js'
 import { loadOpenCv } from './image/opencv.js'
@@ -137,7 +138,13 @@ export async function measureLadder(
     rungs: [...anchored.rungs],
     ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
     ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
-    warnings: [...cardWarnings(solved.value), ...warningsOf(gates, sharpening !== undefined), ...anchored.warnings],
+    ...(settings.resinTemperatureC === undefined ? {} : { resinTemperatureC: settings.resinTemperatureC }),
+    warnings: [
+      ...cardWarnings(solved.value),
+      ...warningsOf(gates, sharpening !== undefined),
+      ...anchored.warnings,
+      ...(settings.resinTemperatureC === undefined ? [] : temperatureWarnings([settings.resinTemperatureC])),
+    ],
   }
 }
 

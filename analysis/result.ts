@@ -306,6 +306,7 @@ export const ReadLadder = Type.Object(
     survival: Type.Optional(Type.Array(SurvivalModel)),
     suggestion: Type.Optional(Suggestion),
     noSuggestion: Type.Optional(NoSuggestion),
+    resinTemperatureC: Type.Optional(Type.Number({ description: 'of the resin while printing, as noted' })),
     warnings: Type.Array(RefusalReply),
   },
   { $id: 'ReadLadder' },
@@ -393,6 +394,13 @@ export const MeasureOptions = Type.Object(
         exclusiveMinimum: 0,
         maximum: 0.5,
         description: 'standard uncertainty of the caliper itself, mm (default: 0.012, a maximum error of 0.02)',
+      }),
+    ),
+    resinTemperatureC: Type.Optional(
+      Type.Number({
+        minimum: -20,
+        maximum: 100,
+        description: 'of the resin while printing, degrees C; noted and warned about, never corrected for',
       }),
     ),
     prefer: Type.Optional(

@@ -12,6 +12,7 @@ import combined from './routes/combined.js'
 import health from './routes/health.js'
 import ladders from './routes/ladders.js'
 import photos from './routes/photos.js'
+import planning from './routes/planning.js'
 import printables from './routes/printables.js'
 import readings from './routes/readings.js'
 import type { Service } from './service.js'
@@ -53,7 +54,7 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  for (const routes of [photos, readings, ladders, combined, printables, health])
+  for (const routes of [photos, readings, ladders, combined, planning, printables, health])
     await app.register(routes, { prefix: '/api', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()

@@ -34,7 +34,7 @@ export interface RuleAnswer {
   readonly accumulatedDoseRatio: number
   /** How much farther, um, a layer cures beyond its own height than at the first height. */
   readonly overcureChangeUm: number
-  /** How far a layer cures beyond its own height; below zero it does not reach the one before. Needs print-through. */
+  /** How far a layer cures beyond its own height; below zero it does not reach the one before. Needs print-through, see `note`. */
   readonly overcureUm?: number
   readonly printThroughUm?: number
   readonly printThroughChangeUm: number
@@ -54,6 +54,8 @@ export interface LayerAnswer {
   /** s; three rungs to print at the new height. */
   readonly confirmingLadderS: readonly number[]
   readonly inWords: string
+  /** What could not be told, and why. */
+  readonly note?: string
 }
 
 /**
@@ -125,6 +127,7 @@ export function changeLayerHeight(change: LayerChange): LayerAnswer {
     accumulated,
     bracketS,
     confirmingLadderS,
+    ...((overcureFrom(change.printThroughUm, fromUm, depth.valueUm) ?? 0) < 0 ? { note: NO_OVERCURE } : {}),
     inWords:
       `Between ${seconds(low)} and ${seconds(high)} at ${toUm} um layers` +
       (known
@@ -143,10 +146,8 @@ function consequences(
   const accumulatedDoseRatio = (ratio * doseGain(toUm, depthUm)) / doseGain(fromUm, depthUm)
   const overcureChangeUm = depthUm * Math.log(ratio) - (toUm - fromUm)
   const printThroughChangeUm = depthUm * Math.log(accumulatedDoseRatio)
-  const overcureUm =
-    printThroughUm === undefined
-      ? undefined
-      : printThroughUm - depthUm * Math.log(doseGain(fromUm, depthUm)) - fromUm + overcureChangeUm
+  const before = overcureFrom(printThroughUm, fromUm, depthUm)
+  const overcureUm = before === undefined || before < 0 ? undefined : before + overcureChangeUm
   return {
     accumulatedDoseRatio,
     overcureChangeUm,
@@ -157,6 +158,19 @@ function consequences(
     risk: riskOf(rule, toUm < fromUm, overcureChangeUm, accumulatedDoseRatio),
   }
 }
+
+/**
+ * How far a layer cures beyond its own height, from print-through: that of its own exposure is what the stack has not
+ * added, Dp ln(gain). Below zero the layers of a part that holds together would not meet: then the light of later layers
+ * adds up to less than its sum, as it may when oxygen comes back between exposures.
+ */
+function overcureFrom(printThroughUm: number | undefined, layerUm: number, depthUm: number): number | undefined {
+  if (printThroughUm === undefined) return undefined
+  return printThroughUm - depthUm * Math.log(doseGain(layerUm, depthUm)) - layerUm
+}
+
+const NO_OVERCURE =
+  'Overcure cannot be told from print-through: it is less than the light of all layers adds up to, so part of that light is lost between layers.'
 
 function riskOf(rule: RuleAnswer['rule'], thinner: boolean, overcureChangeUm: number, dose: number): string {
   const times = `${dose.toFixed(2)} times the accumulated dose`

@@ -18,6 +18,7 @@ export interface MeasureFlags {
   readonly caliper?: NonNullable<MeasureOptions['caliperMm']>
   readonly caliperUMm?: number
   readonly prefer?: 'size' | 'clarity'
+  readonly resinTemperatureC?: number
 }
 
 /** @throws {UsageError} if an option lies outside what its schema states */

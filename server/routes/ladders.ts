@@ -1,8 +1,7 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
-import { LadderLayout } from '../../analysis/index.js'
+import { LadderLayout, spreadLadder } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
 import { DesignQuery, LadderList, LadderRecord, PlanRequest } from '../api/ladders.js'
-import { spreadExposures } from '../ladder-plan.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { layOut } from './lay-out.js'
@@ -11,7 +10,7 @@ const tags = ['ladders']
 
 function exposuresOf({ exposuresS, range }: PlanRequest): number[] {
   if (exposuresS && !range) return exposuresS
-  if (range && !exposuresS && range.fromS < range.toS) return spreadExposures(range)
+  if (range && !exposuresS && range.fromS < range.toS) return spreadLadder(range)
   throw new ServiceError(
     400,
     'invalid-request',

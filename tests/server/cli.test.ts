@@ -32,7 +32,20 @@ beforeAll(() => void stepglass('.', '--help'), 300_000)
 it('explains itself, exit codes included', () => {
   const help = stepglass('.', '--help')
   expect(help.status).toBe(0)
-  for (const command of ['measure', 'card', 'coupon', 'kit', 'layout', 'schema', 'serve'])
+  for (const command of [
+    'measure',
+    'card',
+    'coupon',
+    'kit',
+    'layout',
+    'schema',
+    'plan',
+    'layer-height',
+    'working-curve',
+    'lamp',
+    'expect',
+    'serve',
+  ])
     expect(help.stdout).toMatch(new RegExp(`^  ${command} `, 'm'))
   for (const code of [0, 1, 2, 3]) expect(help.stdout).toMatch(new RegExp(`^  ${code}  \\w`, 'm'))
 
@@ -152,4 +165,32 @@ it('makes up a name for a ladder that has none and tells it on standard error', 
   const { ladderId } = (JSON.parse(stdout) as { design: { ladderId: string } }).design
   expect(ladderId).toMatch(/^[0-9AC-HJ-NP-RTV-Y]{6}$/)
   expect(stderr).toContain(`--id ${ladderId}`)
+})
+
+it('answers questions of planning in words or as JSON, and says what is missing', () => {
+  const plan = stepglass('.', 'plan', '--layer-um', '50')
+  expect(plan.status, plan.stderr).toBe(0)
+  expect(plan.stdout).toContain('nothing is known')
+  const known = ['--from-um', '50', '--exposure-s', '2', '--dp-um', '300', '--dp-interval-um', '300,300', '--json']
+  const layer = stepglass('.', 'layer-height', '--to-um', '30', ...known)
+  // Ratio of the layer-transfer table: 0.935507.
+  expect((JSON.parse(layer.stdout) as { bond: { exposureS: number } }).bond.exposureS).toBeCloseTo(1.871, 3)
+  const nothing = stepglass('.', 'layer-height', '--to-um', '30')
+  expect([nothing.status, nothing.stderr]).toEqual([1, 'stepglass: give a reading, or --from-um and --exposure-s\n'])
+  expect(stepglass('.', 'plan', '--layer-um', '50', '--dp-um', '260').stderr).toContain('--ec-mj')
+
+  const folder = scratchFolder()
+  const table = join(folder, 'curve.csv')
+  writeFileSync(table, '5;37\n10;118\n20;205\n40;298\n80;385\n')
+  const curve = stepglass('.', 'working-curve', table)
+  expect(curve.status, curve.stderr).toBe(0)
+  expect(curve.stdout).toMatch(/^Penetration depth +12\d µm/)
+  writeFileSync(table, 'nothing')
+  expect(stepglass('.', 'working-curve', table).status).toBe(3)
+
+  const reading = join(folder, 'reading.json')
+  writeFileSync(reading, JSON.stringify(madeUpReading))
+  const expected = stepglass('.', 'expect', reading, '--exposure-s', '2')
+  expect([expected.status, expected.stdout]).toEqual([3, expect.stringContaining('[too-few-rungs') as string])
+  expect(stepglass('.', 'expect', table, '--exposure-s', '2').stderr).toContain('measure PHOTO --json')
 })

@@ -6,21 +6,11 @@ import { ladderLayout, LadderLayout } from '../../analysis/index.js'
 import type { ErrorReply } from '../../server/api/common.js'
 import type { LadderList, LadderRecord } from '../../server/api/ladders.js'
 import type { PhotoAccepted } from '../../server/api/readings.js'
-import { spreadExposures } from '../../server/ladder-plan.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { plainPhoto, startService } from './support/service.js'
 
 const printer = { layerHeightUm: 50, pixelPitchUm: 34 }
 const design = 'ladderId=K7Q2XN&layerHeightUm=50&pixelPitchUm=34&exposuresS=1.6&exposuresS=2&exposuresS=2.5'
-
-it('spreads exposures in equal ratios, each a whole number of time steps', () => {
-  // 1 to 4 in five steps: factor sqrt(2) from one to the next; then rounded to 0.05 s.
-  expect(spreadExposures({ fromS: 1, toS: 4, rungs: 5, timeStepS: 0.05 })).toEqual([1, 1.4, 2, 2.85, 4])
-})
-
-it('proposes no exposure twice when the time step is too coarse for as many', () => {
-  expect(spreadExposures({ fromS: 0.1, toS: 0.4, rungs: 8, timeStepS: 0.1 })).toEqual([0.1, 0.2, 0.3, 0.4])
-})
 
 it('names a planned ladder and remembers it, newest first', async () => {
   const service = await startService()

@@ -29,11 +29,16 @@ it('describes every route of the service, what it takes and what it answers', as
     'GET /api/photos/{photoId}/image',
     'GET /api/readings',
     'GET /api/readings/{readingId}',
+    'GET /api/readings/{readingId}/expected',
     'GET /api/readings/{readingId}/overlay.jpg',
     'GET /api/readings/{readingId}/progress',
+    'POST /api/ladders/first',
     'POST /api/ladders/plan',
+    'POST /api/lamp',
+    'POST /api/layer-height',
     'POST /api/photos',
     'POST /api/readings/{readingId}/again',
+    'POST /api/working-curve',
   ])
   for (const [path, methods] of Object.entries(description.paths))
     for (const route of Object.values(methods)) expect(route.summary, path).toBeTruthy()

@@ -92,6 +92,14 @@ describe('with a depth that was measured', () => {
   })
 })
 
+it('owns up when print-through is too small for the layers to have met', () => {
+  const depth = { valueUm: 260, intervalUm: [240, 283] as const }
+  const { bond, note } = changeLayerHeight({ ...change, depth, printThroughUm: 300 })
+  expect(bond.overcureUm).toBeUndefined()
+  expect(note).toContain('Overcure cannot be told')
+  expect(changeLayerHeight({ ...change, depth, printThroughUm: 600 }).note).toBeUndefined()
+})
+
 it('spans the whole prior range when the depth is unknown, and says so', () => {
   const { bond, accumulated, inWords, depthIs } = changeLayerHeight(change)
   expect(depthIs).toBe('unknown')
