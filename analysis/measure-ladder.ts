@@ -23,7 +23,8 @@ import { shrinkGreen } from './image/shrink.js'
 import { ladderLayout } from './layout/ladder-layout.js'
 import { refuse, type Refusal } from './outcome.js'
 import type { LadderReading, MeasureOptions, Rung } from './result.js'
-import { patchLight } from './window/bar-contrast.js'
+import { addWindows } from './window/add-windows.js'
+import { patchLight } from './window/patch-light.js'
 
 /** The steps of reading a photograph, in order; `share` of the whole work done when the step begins. */
 export interface Stage {
@@ -119,6 +120,8 @@ export async function measureLadder(
       rungs = readAll(again.value.pose)
     }
   }
+  const windows = { ...context, pose: solved.value.pose, inkGainUm: fitted.inkGainUm }
+  rungs = addWindows(rungs, layout.card.slots, windows, settings)
 
   onStage({ stage: 'fit', share: 0.95 })
   const anchored = anchorGrowth(rungs, settings, layout.coupon.caliperMm)

@@ -88,6 +88,46 @@ const GrowthValue = Type.Intersect(
   },
 )
 
+/** What the window of one coupon shows, relative to the bare copy of its target in the same photograph. */
+export const WindowDetail = Type.Object({
+  surface: Type.Intersect([MeasuredValue], {
+    description:
+      'surface index: share of the contrast of 2 mm bars across the build lost to layer lines and the like, which smoothing or a coat could win back',
+  }),
+  clarity: Type.Array(
+    Type.Object({
+      direction: Type.Union([Type.Literal('along-build'), Type.Literal('across-build')]),
+      pitchMm: Type.Number(),
+      angleDeg: Type.Number({ description: 'bars of this pitch lose what is scattered beyond about this angle' }),
+      kept: MeasuredValue,
+    }),
+    { description: 'contrast of bars kept, of the light that comes through' },
+  ),
+  scatterAngleDeg: Type.Intersect([MeasuredValue], { description: 'half of the scattered light goes out within it' }),
+  transmission: Type.Intersect([MeasuredValue], { description: "share of bare paper's light" }),
+  mirroredLight: Type.Intersect([MeasuredValue], { description: "share of bare paper's light, taken out" }),
+  yellowness: Type.Object(
+    {
+      thicknessMm: Type.Number(),
+      deltaB: MeasuredValue,
+      deltaYellownessIndex: MeasuredValue,
+      deltaE2000: MeasuredValue,
+    },
+    { description: 'change of white by this thickness of resin: relative, no spectrum was measured' },
+  ),
+  score: Type.Object({
+    value: Type.Number({ minimum: 0, maximum: 100 }),
+    standardUncertainty: Type.Number({ minimum: 0 }),
+    formula: Type.String(),
+  }),
+  calibratedHazePercent: Type.Optional(
+    Type.Intersect([MeasuredValue], {
+      description: 'haze on the scale of two pieces of known haze, if these were given',
+    }),
+  ),
+})
+export type WindowDetail = Static<typeof WindowDetail>
+
 const rungCommon = {
   slot: Type.Integer({ minimum: 1 }),
   exposureS: Type.Number(),
@@ -99,8 +139,13 @@ export const ReadRung = Type.Object({
   printThroughUm: Type.Optional(MeasuredValue),
   smallestLineUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest standing line; null: none' }),
   smallestSpaceUm: Type.Union([Type.Number(), Type.Null()], { description: 'narrowest open space; null: none' }),
-  haze: Type.Optional(MeasuredValue),
+  haze: Type.Optional(
+    Type.Intersect([MeasuredValue], {
+      description: 'our relative haze index: share of light scattered beyond 2.5 degrees, not a standard haze value',
+    }),
+  ),
   yellownessPerMm: Type.Optional(MeasuredValue),
+  window: Type.Optional(WindowDetail),
   inking: Type.Union([Type.Literal('grooves'), Type.Literal('lands')]),
   offAxisDeg: Type.Number(),
   rotationDeg: Type.Number({ description: 'of the coupon in its slot' }),
@@ -368,6 +413,12 @@ export const LadderReading = Type.Union([ReadLadder, RefusedLadder], { $id: 'Lad
 /** Result of reading one photograph: the ladder, or the named reason why nothing can be read. */
 export type LadderReading = Static<typeof LadderReading>
 
+export const HazeStandard = Type.Object(
+  { index: Type.Number(), hazePercent: Type.Number({ minimum: 0, maximum: 100 }) },
+  { additionalProperties: false },
+)
+export type HazeStandard = Static<typeof HazeStandard>
+
 export const MeasureOptions = Type.Object(
   {
     toleranceUm: Type.Number({ exclusiveMinimum: 0, default: 20, description: 'lateral growth allowed per side, um' }),
@@ -407,6 +458,12 @@ export const MeasureOptions = Type.Object(
       Type.Enum(['size', 'clarity'], {
         description:
           'within the tolerance: size (default) takes dose-to-size, clarity the clearest exposure if haze shows a trend',
+      }),
+    ),
+    hazeCalibration: Type.Optional(
+      Type.Tuple([HazeStandard, HazeStandard], {
+        description:
+          'two pieces of known haze and the index each was read with; values are then given on their scale too',
       }),
     ),
     keepProfiles: Type.Boolean({ default: false, description: 'add each grating profile with its fit to the result' }),

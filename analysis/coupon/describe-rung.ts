@@ -7,7 +7,6 @@ import type { GreyPicture } from '../image/shrink.js'
 import type { CouponLayout, IsolatedFeature, Slot } from '../layout/schema.js'
 import type { Outcome } from '../outcome.js'
 import type { MeasuredValue, PointPx, ReadRung } from '../result.js'
-import { readWindow } from '../window/read-window.js'
 import { askewUm, growthBudget, printThroughUncertaintyUm, type PhotoQuality } from './growth-budget.js'
 import { judgeBlur } from './judge-coupon.js'
 import type { ToPx } from './plane-map.js'
@@ -62,7 +61,6 @@ export function describeRung(
     },
   )
   const gapUncertaintyUm = printThroughUncertaintyUm(umPerPx, angle.y, context.quality)
-  const window = readWindow(context.light, context.tone, pose, slot, coupon)
   const { window: w } = coupon
   return {
     ok: true,
@@ -72,7 +70,6 @@ export function describeRung(
       ...printThrough(measurement, 2 * askewUm(angle.y, coupon.grooveDepthMm, inking), gapUncertaintyUm),
       smallestLineUm: narrowest(measurement, 'line'),
       smallestSpaceUm: narrowest(measurement, 'space'),
-      ...(window.ok ? { haze: window.value.haze, yellownessPerMm: window.value.yellownessPerMm } : {}),
       inking,
       offAxisDeg: angle.total,
       rotationDeg: (measurement.place.rotationRad * 180) / Math.PI,
@@ -131,7 +128,7 @@ export function describeRung(
             ],
       ),
       windowOutlinePx: corners(toPx, { x0: w.x0Mm, y0: w.y0Mm, x1: w.x1Mm, y1: w.y1Mm }),
-      notes: [...measurement.refusals, ...(window.ok ? [] : [window.refusal])],
+      notes: [...measurement.refusals],
     },
   }
 }

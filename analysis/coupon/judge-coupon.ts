@@ -5,7 +5,7 @@ import { cardPlane, type ToPx } from './plane-map.js'
 import type { CameraPose } from '../card/camera-pose.js'
 import type { CouponLayout, Slot } from '../layout/schema.js'
 import { refuse, type Refusal } from '../outcome.js'
-import { patchLight } from '../window/bar-contrast.js'
+import { patchLight } from '../window/patch-light.js'
 import { clippedShare } from './clipped-share.js'
 import type { Registration } from './register.js'
 

@@ -1,7 +1,7 @@
 import type { Slot } from '../layout/schema.js'
 import type { Refusal } from '../outcome.js'
 import type { RefusedRung, Rung } from '../result.js'
-import { patchLight } from '../window/bar-contrast.js'
+import { patchLight } from '../window/patch-light.js'
 import { corners, describeRung, type PhotoContext } from './describe-rung.js'
 import { judgeGlare, judgeRegistration, LEAST_CONTRAST } from './judge-coupon.js'
 import { cardPlane, couponPlane, umPerPxAt, type ToPx } from './plane-map.js'

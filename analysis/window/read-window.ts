@@ -1,85 +1,139 @@
+import type { CameraPose } from '../card/camera-pose.js'
 import { cardPlane } from '../coupon/plane-map.js'
 import { REFRACTIVE_INDEX } from '../coupon/resin.js'
-import type { CameraPose } from '../card/camera-pose.js'
 import type { LightField } from '../image/light-field.js'
-import { channelTable, type Tone } from '../image/linear-light.js'
+import type { Tone } from '../image/linear-light.js'
 import type { CouponLayout, Slot } from '../layout/schema.js'
 import { refuse, type Outcome } from '../outcome.js'
-import type { Estimate } from '../statistics/estimate.js'
-import { barContrast, channelLight, patchLight } from './bar-contrast.js'
+import type { PointPx } from '../result.js'
+import { fitBareLight } from './bare-light.js'
+import { fitWindow, type FittedWindow, type WindowProblem } from './fit-window.js'
+import { poolWidths, widthBeforehand } from './lobe-width.js'
+import { measureTarget } from './measure-target.js'
+import { lobesOf } from './scatter-lobe.js'
+import { planTarget, shifted, targetCorner } from './target-cells.js'
+import { readYellowness, type Yellowness } from './yellowness.js'
 
-export interface WindowReading {
-  /** Our relative haze index: share of the bars' contrast lost to light scattered wide. Not a standard's haze. */
-  readonly haze: Estimate
-  /** log10(T_red / T_blue) per mm of resin. */
-  readonly yellownessPerMm: Estimate
-  /** Light through the window over that of bare paper, mirrored light removed. */
-  readonly transmission: number
+/** What the windows of one photograph are read from. */
+export interface WindowsInput {
+  readonly light: LightField
+  readonly tone: Tone
+  readonly pose: CameraPose
+  readonly coupon: CouponLayout
+  readonly inkGainUm: number
 }
 
-/** What three path-traced lights disagree by (0.006) and the index's offset from the scattered share (0.01). */
-const HAZE_TYPE_B = 0.012
-/** Neutral print and paper seen by three channels agree to about this; common practice, no source. */
-const COLOUR_TYPE_B = 0.004
+/** A slot with a coupon in it, and the outline of its window in the photograph. */
+export interface WindowPlace {
+  readonly slot: Slot
+  readonly outlinePx: readonly PointPx[]
+}
+
+export interface WindowReading {
+  readonly fitted: FittedWindow
+  readonly yellowness: Yellowness
+}
+
 const LARGEST_VEIL = 0.2
 const LEAST_TRANSMISSION = 0.2
+/** Mirrored light that changes this much across the target has an edge in it, which no slope describes. */
+const LARGEST_SLOPE = 0.04
+/** Kept clear of the window's edge, share of its half size: its rounded rim and the walls seen beside it. */
+const RIM_SHARE = 0.05
 
 /**
- * Haze and yellowness from the target seen through a coupon's window against its bare copy on the same card.
+ * Reads the windows of one photograph: each target seen through a window against its bare copy on the same card.
  *
- * Index = 1 - [A / (DC - v)] through the window / [A / DC] bare, with A the fundamental amplitude and DC the mean of the
- * bars along the build, v = K_window - T K_bare the light mirrored by the window and T = (W - K)_window / (W - K)_bare
- * from the white and black patches. The bars' own mean takes out uneven light below the window. Bars of 1 mm: they
- * lose what scatters beyond about 5 degrees; finer ones would book the softness of layer lines and lens as haze.
+ * All at once, because the width over which the resin scatters is nearly common to them and only hazy ones tell it.
  *
- * @returns the reading, or a refusal: `glare-in-window`, `window-dark`
+ * @returns a reading for each place, or a refusal: `window-off-target`, `window-dark`, `glare-in-window`
  */
-export function readWindow(
-  light: LightField,
-  tone: Tone,
-  pose: CameraPose,
-  slot: Slot,
-  coupon: CouponLayout,
-): Outcome<WindowReading> {
-  const thicknessMm = coupon.faceZMm - coupon.plateZ0Mm
-  // Seen through a plate, the paper seems raised by d (1 - 1/n).
-  const through = cardPlane(pose, thicknessMm * (1 - 1 / REFRACTIVE_INDEX))
-  const bare = cardPlane(pose, 0)
-  const { windowTarget, bareTarget } = slot
-  const white = [patchLight(light, through, windowTarget.whiteMm), patchLight(light, bare, bareTarget.whiteMm)] as const
-  const black = [patchLight(light, through, windowTarget.blackMm), patchLight(light, bare, bareTarget.blackMm)] as const
-  const transmission = (white[0] - black[0]) / (white[1] - black[1])
-  if (!(transmission > LEAST_TRANSMISSION))
-    return refuse('window-dark', 'Clean the window and light it evenly.', `transmission ${transmission.toFixed(2)}`)
-  const veil = black[0] - transmission * black[1]
-  if (veil > LARGEST_VEIL * white[1])
+export function readWindows(input: WindowsInput, places: readonly WindowPlace[]): Outcome<WindowReading>[] {
+  const first = places[0]
+  if (!first) return []
+  const plan = planTarget(first.slot.windowTarget)
+  const lobes = lobesOf(plan, first.slot.windowTarget)
+  const problems = places.map((place) => describeProblem(input, place, { plan, lobes }))
+  const beforehand = widthBeforehand(distanceMm(input.coupon))
+  const alone = problems.flatMap((problem) => {
+    const fit = problem.ok ? fitWindow(problem.value, beforehand) : problem
+    return fit.ok ? [fit.value.logWidth] : []
+  })
+  const together = poolWidths(alone, beforehand)
+  return problems.map((problem, i): Outcome<WindowReading> => {
+    if (!problem.ok) return problem
+    const fit = fitWindow(problem.value, together)
+    if (!fit.ok) return fit
+    const refusal = judgeWindow(fit.value)
+    if (refusal) return refusal
+    const { slot } = places[i]!
+    return { ok: true, value: { fitted: fit.value, yellowness: readYellowness(input, slot, throughWindow(input)) } }
+  })
+}
+
+/** Half of the scatter happens at each face: from the middle between them to the paper, in mm of air. */
+export const distanceMm = ({ plateZ0Mm, faceZMm }: CouponLayout): number =>
+  plateZ0Mm + (faceZMm - plateZ0Mm) / (2 * REFRACTIVE_INDEX)
+
+/** Seen through a plate, the paper seems raised by d (1 - 1/n). */
+const throughWindow = ({ pose, coupon }: WindowsInput) =>
+  cardPlane(pose, (coupon.faceZMm - coupon.plateZ0Mm) * (1 - 1 / REFRACTIVE_INDEX))
+
+function describeProblem(
+  input: WindowsInput,
+  { slot, outlinePx }: WindowPlace,
+  shared: Pick<WindowProblem, 'plan' | 'lobes'>,
+): Outcome<WindowProblem> {
+  const { light, pose, coupon } = input
+  const { plan } = shared
+  const { windowTarget: target, bareTarget } = slot
+  const through = throughWindow(input)
+  const corner = targetCorner(target)
+  const visible = plan.cells.map(({ areaMm }) => {
+    const { x0, x1, y0, y1 } = shifted(areaMm, ...corner)
+    return [through(x0, y0), through(x1, y0), through(x0, y1), through(x1, y1)].every((px) => insideRim(px, outlinePx))
+  })
+  if (plan.cells.some(({ group }, i) => group !== 'border' && !visible[i]))
+    return refuse(
+      'window-off-target',
+      'Lay the coupon straight into the corners of its slot and stand straight above it: its window must cover the bars and patches.',
+    )
+  const inkGainMm = input.inkGainUm / 1000
+  const bare = fitBareLight(measureTarget(light, cardPlane(pose, 0), bareTarget, plan), plan, target, inkGainMm)
+  if (!bare.ok) return bare
+  const seen = measureTarget(light, through, target, plan)
+  const dark = seen.fine.value + seen.medium.value + seen.across.value
+  if (!(dark > 0))
+    return refuse('window-dark', 'Clean the window and light it evenly.', 'no bars are seen through the window')
+  return {
+    ok: true,
+    value: { ...shared, seen, bare: bare.value, target, inkGainMm, visible, distanceMm: distanceMm(coupon) },
+  }
+}
+
+/** Whether a pixel lies inside a four-cornered outline drawn in a little towards its middle. */
+function insideRim([column, row]: readonly [number, number], outlinePx: readonly PointPx[]): boolean {
+  const middle = [0, 1].map((k) => outlinePx.reduce((sum, p) => sum + p[k]!, 0) / outlinePx.length)
+  const at = [column, row].map((v, k) => middle[k]! + (v - middle[k]!) / (1 - RIM_SHARE))
+  const sides = outlinePx.map((p, i) => {
+    const q = outlinePx[(i + 1) % outlinePx.length]!
+    return (q[0] - p[0]) * (at[1]! - p[1]) - (q[1] - p[1]) * (at[0]! - p[0])
+  })
+  return sides.every((s) => s >= 0) || sides.every((s) => s <= 0)
+}
+
+function judgeWindow({ transmission, veil, veilSlope }: FittedWindow): ReturnType<typeof refuse> | undefined {
+  if (!(transmission.value > LEAST_TRANSMISSION))
+    return refuse(
+      'window-dark',
+      'Clean the window and light it evenly.',
+      `transmission ${transmission.value.toFixed(2)}, at least ${LEAST_TRANSMISSION}`,
+    )
+  if (veil.value > LARGEST_VEIL || Math.abs(veilSlope.value) > LARGEST_SLOPE)
     return refuse(
       'glare-in-window',
       'A lamp or bright wall is mirrored in the window: move the light to the side or stand elsewhere.',
-      `mirrored light ${(veil / white[1]).toFixed(2)} of the paper's`,
+      `mirrored light ${veil.value.toFixed(2)} of the paper's, at most ${LARGEST_VEIL}, changing by ${Math.abs(veilSlope.value).toFixed(2)} across it, at most ${LARGEST_SLOPE}`,
     )
-  const seen = barContrast(light, through, windowTarget.medium)
-  const plain = barContrast(light, bare, bareTarget.medium)
-  const kept = seen.amplitude / (seen.mean - veil) / (plain.amplitude / plain.mean)
-
-  const table = channelTable(tone)
-  const channel = (c: 0 | 1 | 2) => {
-    const through_ = (area: Slot['windowTarget']['whiteMm']) => channelLight(light, table, through, area, c)
-    const bare_ = (area: Slot['windowTarget']['whiteMm']) => channelLight(light, table, bare, area, c)
-    return (
-      (through_(windowTarget.whiteMm) - through_(windowTarget.blackMm)) /
-      (bare_(bareTarget.whiteMm) - bare_(bareTarget.blackMm))
-    )
-  }
-  const yellowness = Math.log10(channel(0) / channel(2)) / thicknessMm
-  if (!Number.isFinite(kept) || !Number.isFinite(yellowness))
-    return refuse('window-dark', 'Clean the window and light it evenly.', 'no light through the window')
-  return {
-    ok: true,
-    value: {
-      haze: { value: 1 - kept, standardUncertainty: HAZE_TYPE_B },
-      yellownessPerMm: { value: yellowness, standardUncertainty: COLOUR_TYPE_B },
-      transmission,
-    },
-  }
+  return undefined
 }

@@ -1,0 +1,293 @@
+import type { RegionMm } from '../image/region.js'
+import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
+import type { BarTarget } from '../layout/schema.js'
+import type { Outcome } from '../outcome.js'
+import type { Estimate } from '../statistics/estimate.js'
+import type { BareLight } from './bare-light.js'
+import { CELL_MODEL, lightTerms } from './cell-model.js'
+import type { MeasuredTarget } from './measure-target.js'
+import { atWidth, shareBeyond, type LobeTable } from './scatter-lobe.js'
+import type { TargetPlan } from './target-cells.js'
+
+/** One window's target and all that is known of it beforehand. */
+export interface WindowProblem {
+  readonly seen: MeasuredTarget
+  readonly bare: BareLight
+  readonly plan: TargetPlan
+  readonly lobes: LobeTable
+  readonly target: BarTarget
+  readonly inkGainMm: number
+  /** Which cells lie well inside the window as seen, one a cell of the plan. */
+  readonly visible: readonly boolean[]
+  /** From the scattering window to the paper, mm of air. */
+  readonly distanceMm: number
+}
+
+/** ln of the radius on the paper within which half of the scattered light lands, mm. */
+export interface LogWidth {
+  readonly mean: number
+  readonly standardUncertainty: number
+}
+
+export interface FittedWindow {
+  /** Share of the transmitted light that is scattered by more than 2.5 degrees. */
+  readonly haze: Estimate
+  readonly logWidth: LogWidth
+  /** Amplitude kept of each bar group, of the light that comes through. */
+  readonly kept: { readonly fine: Estimate; readonly medium: Estimate; readonly across: Estimate }
+  /** Share of the bars' amplitude across the build lost to what does not touch bars along it. */
+  readonly surface: Estimate
+  /** Light through the window, scattered light included, and light mirrored by it; shares of bare paper's. */
+  readonly transmission: Estimate
+  readonly veil: Estimate
+  /** Change of the mirrored light from the left to the right side of the target. */
+  readonly veilSlope: Estimate
+  /** Relative misfit of each visible white cell: shadows, marks. */
+  readonly misfits: readonly number[]
+}
+
+/** Light deviated by more than this is haze in ASTM D1003 (0.044 rad). */
+const HAZE_ANGLE = Math.tan((2.5 * Math.PI) / 180)
+const [VEIL, SCATTERED, WIDTH, BLUR, FINE, MEDIUM, SMEAR, VEIL_SLOPE] = [6, 7, 8, 9, 10, 11, 12, 13]
+const PARAMETERS = 14
+/** Of paper light, across one size of the target. Windows of path-traced coupons: 0.05 in slope, 0.05 and less in bend. */
+const LIGHT_SPREAD = [0.2, 0.2, 0.02, 0.02, 0.02]
+/** How far the light on one bar group may leave that smooth surface. */
+const LOCAL_SPREAD = 0.02
+/** Mirrored surroundings, from a dark ceiling to a bright wall, and how far they change across the target. */
+const VEIL_PRIOR = { mean: 0.08, spread: 0.06, slope: 0.02 }
+/** Two faces of resin let 0.92 through (Fresnel); the plate also shades the paper, and dark resin takes more. */
+const LIGHT_PRIOR = { mean: 0.85, spread: 0.12 }
+/** Borders lie near the window's edges, where grooves and walls throw shadows. */
+const BORDER_FLOOR = 0.01
+/** The model's lobe may not be the resin's: lobes of other widths and of another law moved the index by about this, layer lines that blur all bars across it too. */
+const MODEL = { absolute: 0.004, relative: 0.06, byRelief: 0.03 }
+const SURFACE_TYPE_B = 0.02
+/** ln of the spread along the build, mm on the paper: layer lines of 0.1 to 3 um. */
+const SMEAR_PRIOR = { mean: Math.log(0.2), standardUncertainty: 1 }
+
+/**
+ * What lies between a bare target and its picture through a window, fitted to patches, borders and bars together:
+ *
+ *   level     = S(x, y) [(1 - H) (R * smear) + H (R * lobe)] + v(x)
+ *   amplitude = S(x, y) A [(1 - H) exp(-q p_fine^2 / p^2) + H lobe^(1/p)]
+ *
+ * R the known reflectance of the whole target, A the bars' bare amplitude, S a smooth light, v the mirrored light, H the
+ * scattered share, the lobe of {@link LobeTable}, the smear what layer lines do along y, q narrow blur along x. A black patch as small as the lobe is lit by
+ * what is scattered from the paper around it; taken for black it would hide a third of the haze. How the light falls off
+ * inside it tells the lobe's width, which a very wide or narrow lobe leaves to what is known beforehand.
+ *
+ * @param known of the lobe's width
+ */
+export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<FittedWindow> {
+  const { seen, bare, plan, target, lobes, distanceMm } = problem
+  const model = windowModel(problem)
+  const { white } = bare
+  const fit = minimizeSquares(
+    model.evaluate,
+    [
+      LIGHT_PRIOR.mean * white,
+      0,
+      0,
+      0,
+      0,
+      0,
+      VEIL_PRIOR.mean * white,
+      0.1,
+      known.mean,
+      0.02,
+      0,
+      0,
+      SMEAR_PRIOR.mean,
+      0,
+    ],
+    model.residuals,
+    {
+      tolerance: 1e-6,
+      priors: [
+        ...LIGHT_SPREAD.map((spread, i) => ({ index: i + 1, mean: 0, standardUncertainty: spread * white })),
+        { index: 0, mean: LIGHT_PRIOR.mean * white, standardUncertainty: LIGHT_PRIOR.spread * white },
+        { index: VEIL_SLOPE, mean: 0, standardUncertainty: VEIL_PRIOR.slope * white },
+        { index: VEIL, mean: VEIL_PRIOR.mean * white, standardUncertainty: VEIL_PRIOR.spread * white },
+        { index: WIDTH, ...known },
+        { index: SMEAR, ...SMEAR_PRIOR },
+        { index: BLUR, mean: 0, standardUncertainty: 1 },
+        { index: FINE, mean: 0, standardUncertainty: LOCAL_SPREAD },
+        { index: MEDIUM, mean: 0, standardUncertainty: LOCAL_SPREAD },
+      ],
+    },
+  )
+  if (!fit.ok) return fit
+  const p = fit.value.parameters
+  const scale = Math.max(1, fit.value.rss / fit.value.degreesOfFreedom)
+  const covariance = (i: number, j: number) => scale * fit.value.unscaledCovariance[i * PARAMETERS + j]!
+  const spread = (i: number) => Math.sqrt(covariance(i, i))
+
+  const scattered = p[SCATTERED]!
+  const radius = HAZE_ANGLE * distanceMm
+  const beyond = shareBeyond(radius, Math.exp(p[WIDTH]!))
+  const blurMm = (target.fine.pitchMm * Math.sqrt(Math.max(1e-9, p[BLUR]!) / 2)) / Math.PI
+  const exponent = radius ** 2 / (2 * blurMm ** 2)
+  const narrowBeyond = Math.exp(-exponent)
+  const gradient = [
+    [SCATTERED, beyond - narrowBeyond],
+    [WIDTH, 2 * scattered * beyond * (1 - beyond)],
+    [BLUR, p[BLUR]! > 0 ? ((1 - scattered) * narrowBeyond * exponent) / p[BLUR]! : 0],
+  ] as const
+  const variance = gradient.reduce(
+    (sum, [i, a]) => sum + gradient.reduce((inner, [j, b]) => inner + a * b * covariance(i, j), 0),
+    0,
+  )
+  const haze = scattered * beyond + (1 - scattered) * narrowBeyond
+
+  const rough = (kept: number) => MODEL.byRelief * Math.max(0, 1 - kept) ** 2
+  const fraction = ({ value, standardUncertainty }: Estimate, whole: number, typeB: number): Estimate => ({
+    value: value / whole,
+    standardUncertainty: Math.hypot(standardUncertainty / whole, (typeB * value) / whole),
+  })
+  const lit = (group: 'fine' | 'medium') => {
+    const area = plan.cells.find((cell) => cell.group === group)!.areaMm
+    const local = group === 'fine' ? p[FINE]! : p[MEDIUM]!
+    return (1 + local) * lightAt(p, lightTerms(area, plan)) * bare.amplitude[group]
+  }
+  const acrossLit = lightAt(p, lightTerms(plan.acrossMm, plan)) * bare.amplitude.across
+  const across = fraction(seen.across, acrossLit, SURFACE_TYPE_B)
+  const [inLobe] = atWidth(lobes.across, p[WIDTH]!)
+  const smooth = 1 - scattered + scattered * inLobe
+  return {
+    ok: true,
+    value: {
+      haze: {
+        value: haze,
+        standardUncertainty: Math.hypot(
+          Math.sqrt(variance),
+          MODEL.absolute,
+          MODEL.relative * haze,
+          rough(across.value / smooth),
+        ),
+      },
+      logWidth: { mean: p[WIDTH]!, standardUncertainty: spread(WIDTH) },
+      kept: {
+        fine: fraction(seen.fine, lit('fine'), 0.005),
+        medium: fraction(seen.medium, lit('medium'), 0.005),
+        across,
+      },
+      surface: {
+        value: 1 - across.value / smooth,
+        standardUncertainty: Math.hypot(across.standardUncertainty, spread(SCATTERED) * (1 - inLobe)) / smooth,
+      },
+      transmission: { value: p[0]! / white, standardUncertainty: spread(0) / white },
+      veil: { value: p[VEIL]! / white, standardUncertainty: spread(VEIL) / white },
+      veilSlope: { value: p[VEIL_SLOPE]! / white, standardUncertainty: spread(VEIL_SLOPE) / white },
+      misfits: model.misfits(p),
+    },
+  }
+}
+
+const lightAt = (p: Float64Array, terms: readonly number[]): number =>
+  terms.reduce((sum, term, j) => sum + term * p[j]!, 0)
+
+const veilAt = (p: Float64Array, terms: readonly number[]): number => p[VEIL]! + p[VEIL_SLOPE]! * terms[1]!
+
+/** Residuals of all visible cells, then those of the two bar groups along the build, with their derivatives. */
+function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: WindowProblem) {
+  const { black } = bare
+  const cells = plan.cells.flatMap((cell, i) => {
+    if (!visible[i]) return []
+    const measured = seen.cells[i]!
+    const floor = cell.group === 'border' ? BORDER_FLOOR : CELL_MODEL.floor
+    return [
+      {
+        group: cell.group,
+        measured: measured.value,
+        unit: 1 / Math.hypot(measured.standardUncertainty, floor * measured.value),
+        terms: lightTerms(cell.areaMm, plan),
+        // Ink that spreads widens every bar by the same share of its coverage.
+        spread:
+          cell.group === 'fine' || cell.group === 'medium' ? 2 * CELL_MODEL.coverage(cell.group, target, inkGainMm) : 1,
+        smeared: lobes.smeared.cells[i]!,
+        lobe: lobes.cells[i]!,
+        local: cell.group === 'fine' ? FINE : cell.group === 'medium' ? MEDIUM : -1,
+      },
+    ]
+  })
+  const barsOf = (group: 'fine' | 'medium' | 'across', area: RegionMm, floor: number, local: number) => ({
+    measured: seen[group].value,
+    unit: 1 / Math.hypot(seen[group].standardUncertainty, floor * bare.white * bare.amplitude[group]),
+    terms: lightTerms(area, plan),
+    amplitude: bare.amplitude[group],
+    // Narrow blur is that of x; along y it is part of the smear.
+    blur: group === 'across' ? 0 : (target.fine.pitchMm / target[group].pitchMm) ** 2,
+    lobe: lobes[group],
+    smeared: lobes.smeared[group],
+    local,
+  })
+  const areaOf = (group: 'fine' | 'medium') => plan.cells.find((cell) => cell.group === group)!.areaMm
+  const bars = [
+    barsOf('fine', areaOf('fine'), CELL_MODEL.floor, FINE),
+    barsOf('medium', areaOf('medium'), CELL_MODEL.floor, MEDIUM),
+    barsOf('across', plan.acrossMm, SURFACE_TYPE_B, -1),
+  ]
+  const level = (p: Float64Array, cell: (typeof cells)[number]) => {
+    const [covered, slope] = atWidth(cell.lobe, p[WIDTH]!)
+    const [smeared, smearSlope] = atWidth(cell.smeared, p[SMEAR]!)
+    const seenInLobe = 1 - covered * (1 - black)
+    const direct = 1 - smeared * cell.spread * (1 - black)
+    return {
+      mix: (1 - p[SCATTERED]!) * direct + p[SCATTERED]! * seenInLobe,
+      byScattered: seenInLobe - direct,
+      byWidth: -p[SCATTERED]! * slope * (1 - black),
+      bySmear: -(1 - p[SCATTERED]!) * smearSlope * cell.spread * (1 - black),
+      byBlur: 0,
+    }
+  }
+  const kept = (p: Float64Array, { blur, lobe, smeared, amplitude }: (typeof bars)[number]) => {
+    const [inLobe, slope] = atWidth(lobe, p[WIDTH]!)
+    const [left, smearSlope] = atWidth(smeared, p[SMEAR]!)
+    const unsmeared = Math.exp(-blur * p[BLUR]!)
+    const sharp = left * unsmeared
+    return {
+      mix: amplitude * ((1 - p[SCATTERED]!) * sharp + p[SCATTERED]! * inLobe),
+      byScattered: amplitude * (inLobe - sharp),
+      byWidth: amplitude * p[SCATTERED]! * slope,
+      bySmear: amplitude * (1 - p[SCATTERED]!) * smearSlope * unsmeared,
+      byBlur: -amplitude * (1 - p[SCATTERED]!) * blur * sharp,
+    }
+  }
+  const all = cells.length + bars.length
+  return {
+    residuals: all,
+    evaluate: (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
+      jacobian.fill(0, 0, all * PARAMETERS)
+      const write = (
+        i: number,
+        row: { unit: number; measured: number; terms: readonly number[]; local: number },
+        { mix, byScattered, byWidth, bySmear, byBlur }: ReturnType<typeof kept>,
+        veil: 0 | 1,
+      ) => {
+        const smooth = lightAt(p, row.terms)
+        const local = row.local < 0 ? 1 : 1 + p[row.local]!
+        const light = smooth * local
+        residuals[i] = (light * mix + veil * veilAt(p, row.terms) - row.measured) * row.unit
+        const at = i * PARAMETERS
+        for (let j = 0; j < 6; j++) jacobian[at + j] = row.terms[j]! * local * mix * row.unit
+        jacobian[at + VEIL] = veil * row.unit
+        jacobian[at + VEIL_SLOPE] = veil * row.terms[1]! * row.unit
+        jacobian[at + SCATTERED] = light * byScattered * row.unit
+        jacobian[at + WIDTH] = light * byWidth * row.unit
+        jacobian[at + SMEAR] = light * bySmear * row.unit
+        jacobian[at + BLUR] = light * byBlur * row.unit
+        if (row.local >= 0) jacobian[at + row.local] = smooth * mix * row.unit
+      }
+      for (const [i, cell] of cells.entries()) write(i, cell, level(p, cell), 1)
+      for (const [k, bar] of bars.entries()) write(cells.length + k, bar, kept(p, bar), 0)
+    },
+    misfits: (p: Float64Array): number[] =>
+      cells
+        .filter(({ group }) => group === 'white' || group === 'border')
+        .map((cell) => {
+          const light = lightAt(p, cell.terms) * level(p, cell).mix + veilAt(p, cell.terms)
+          return cell.measured / light - 1
+        }),
+  }
+}

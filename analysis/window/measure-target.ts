@@ -1,0 +1,95 @@
+import { mean, sampleStandardDeviation } from 'simple-statistics'
+import type { ToPx } from '../coupon/plane-map.js'
+import { lightAt, type LightField } from '../image/light-field.js'
+import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import type { BarTarget } from '../layout/schema.js'
+import type { Estimate } from '../statistics/estimate.js'
+import { meanLight } from './patch-light.js'
+import { barsArea, shifted, targetCorner, type TargetPlan } from './target-cells.js'
+
+/** What one target, bare or through a window, shows. Light is linear, on the sensor's scale. */
+export interface MeasuredTarget {
+  /** Mean light of each cell of the plan, in its order. */
+  readonly cells: readonly Estimate[]
+  /** Amplitude of the fundamental of each bar group. */
+  readonly fine: Estimate
+  readonly medium: Estimate
+  readonly across: Estimate
+}
+
+/** Bars are summed in this many pieces along themselves; what the pieces disagree by is the type A uncertainty. */
+const BLOCKS = 6
+
+/** Measures every cell and bar group of a target whose card millimetres `toPx` maps to pixels. */
+export function measureTarget(light: LightField, toPx: ToPx, target: BarTarget, plan: TargetPlan): MeasuredTarget {
+  const [x, y] = targetCorner(target)
+  return {
+    cells: plan.cells.map(({ areaMm }) => meanLight(light, toPx, shifted(areaMm, x, y))),
+    fine: amplitude(light, toPx, barsArea(target.fine), target.fine.pitchMm, 'x'),
+    medium: amplitude(light, toPx, barsArea(target.medium), target.medium.pitchMm, 'x'),
+    across: amplitude(light, toPx, acrossArea(target.across), target.across.pitchMm, 'y'),
+  }
+}
+
+/** From the lower edge of the first bar across to the upper edge of the last, clear of their ends. */
+const acrossArea = ({ areaMm }: BarTarget['across']): RegionMm => ({
+  x0: areaMm.x0 + 0.4,
+  x1: areaMm.x1 - 0.4,
+  y0: areaMm.y0,
+  y1: areaMm.y1,
+})
+
+/**
+ * Amplitude of a grating's fundamental: least squares of a constant and a sinusoid under a Hann window.
+ *
+ * The fit, not a plain Fourier sum, because bars across fill one and a half periods only.
+ *
+ * @param axis along which the grating repeats
+ */
+function amplitude(light: LightField, toPx: ToPx, region: RegionMm, pitchMm: number, axis: 'x' | 'y'): Estimate {
+  const [from, to] = axis === 'x' ? [region.x0, region.x1] : [region.y0, region.y1]
+  const [low, high] = axis === 'x' ? [region.y0, region.y1] : [region.x0, region.x1]
+  // Of the weight, and of the weighted light, times 1, cosine, sine and their products.
+  const sums = Array.from({ length: BLOCKS }, () => new Float64Array(9))
+  const isX = axis === 'x'
+  visitRows(mapRegion(toPx, region), region, light.photo, (row, first, last, x, y) => {
+    for (let column = first; column <= last; column++) {
+      const xMm = x[0]! + column * (x[1]! + column * x[2]!)
+      const yMm = y[0]! + column * (y[1]! + column * y[2]!)
+      const along = isX ? xMm : yMm
+      const across = isX ? yMm : xMm
+      const block = Math.min(BLOCKS - 1, Math.max(0, Math.floor((BLOCKS * (across - low)) / (high - low))))
+      const s = sums[block]!
+      const weight = 1 - Math.cos((2 * Math.PI * (along - from)) / (to - from))
+      const phase = (2 * Math.PI * (along - from)) / pitchMm
+      const cos = Math.cos(phase)
+      const sin = Math.sin(phase)
+      const lit = weight * lightAt(light, column, row)
+      s[0]! += weight
+      s[1]! += weight * cos
+      s[2]! += weight * sin
+      s[3]! += weight * cos * cos
+      s[4]! += weight * cos * sin
+      s[5]! += weight * sin * sin
+      s[6]! += lit
+      s[7]! += lit * cos
+      s[8]! += lit * sin
+    }
+  })
+  const waves = sums.map(wave).filter((found) => found !== undefined)
+  const all = wave(Float64Array.from({ length: 9 }, (_, i) => sums.reduce((sum, s) => sum + s[i]!, 0)))
+  if (!all || waves.length < 2) return { value: 0, standardUncertainty: 0 }
+  const size = Math.hypot(...all)
+  // Of each block what is in phase with the whole: noise across the phase does not lengthen it.
+  const inPhase = waves.map(([c, s]) => (c * all[0] + s * all[1]) / size)
+  return { value: mean(inPhase), standardUncertainty: sampleStandardDeviation(inPhase) / Math.sqrt(inPhase.length) }
+}
+
+/** Cosine and sine part of the best sinusoid beside a constant, by Cramer's rule; `sums` as filled by `amplitude`. */
+function wave(sums: Float64Array): readonly [number, number] | undefined {
+  const [w = 0, c = 0, s = 0, cc = 0, cs = 0, ss = 0, l = 0, lc = 0, ls = 0] = sums
+  const [a, b, d] = [cc - (c * c) / w, cs - (c * s) / w, ss - (s * s) / w]
+  const [e, f] = [lc - (l * c) / w, ls - (l * s) / w]
+  const determinant = a * d - b * b
+  return determinant > 0 ? [(e * d - f * b) / determinant, (f * a - e * b) / determinant] : undefined
+}
