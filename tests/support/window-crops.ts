@@ -55,6 +55,7 @@ export async function readScene(name: string): Promise<{ truth: TrueWindow; read
     translationMm: camera.t,
     aspect: 1,
     k1: 0,
+    k2: 0,
     centrePx: [K(0, 2), K(1, 2)],
     halfDiagonalPx: Math.hypot(width, height) / 2,
   }
