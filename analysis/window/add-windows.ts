@@ -40,6 +40,10 @@ export function addWindows(
   })
 }
 
+const SHARPENED = 0.012
+const isFinished = ({ overshoot, toneKnown, unsharpened, smoothed, locallyToned }: PhotoQuality): boolean =>
+  !toneKnown || unsharpened || smoothed || locallyToned || overshoot > SHARPENED
+
 const plain = ({ value, standardUncertainty }: Estimate): MeasuredValue => ({ value, standardUncertainty })
 
 function describeWindow(
@@ -52,7 +56,7 @@ function describeWindow(
   const degrees = (tangent: number) => (Math.atan(tangent) * 180) / Math.PI
   const haze = {
     value: fitted.haze.value,
-    standardUncertainty: Math.hypot(fitted.haze.standardUncertainty, quality.toneKnown ? 0 : FINISHED),
+    standardUncertainty: Math.hypot(fitted.haze.standardUncertainty, isFinished(quality) ? FINISHED : 0),
   }
   const clarity = (
     direction: WindowDetail['clarity'][number]['direction'],
