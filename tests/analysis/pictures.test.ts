@@ -57,6 +57,13 @@ describe('pictures of every kind that people upload', () => {
     expect(uncertainty(tilted)).toBeGreaterThan(2 * uncertainty(level))
   })
 
+  it("a phone's shadow across the card, with its edge over a column of coupons", async () => {
+    await read({
+      camera: { distanceMm: 400, tiltDeg: 5 },
+      optics: { shadow: { xMm: 22, yMm: 0, angleDeg: 10, penumbraMm: 25, depth: 0.45 } },
+    })
+  })
+
   it('warm lamp light that falls off across the card', async () => {
     await read({
       camera: { distanceMm: 400, tiltDeg: 5 },

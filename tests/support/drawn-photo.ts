@@ -14,7 +14,7 @@ import {
 import { drawCard, type PrintedCard } from './drawn/paper.js'
 import { isolatedWidthsUm, printVoids, type Coupon, type PrintedVoid } from './drawn/printed-coupon.js'
 import { develop } from './drawn/processing.js'
-import { addGlare, blurOf, createScene, moveDuringExposure, paintDisc } from './drawn/scene.js'
+import { addGlare, addShadow, blurOf, createScene, moveDuringExposure, paintDisc } from './drawn/scene.js'
 import { expose } from './drawn/sensor.js'
 
 export type { DrawPhotoOptions } from './drawn/options.js'
@@ -121,6 +121,7 @@ export async function drawPhoto(options: DrawPhotoOptions): Promise<{ file: Buff
   fiducials.forEach((place, i) => {
     if (covered.has(i)) paintDisc(scene, table, { ...place, radiusMm: 5 }, blur.card, SKIN)
   })
+  if (optics.shadow) addShadow(scene, table, optics.shadow)
   for (const glare of optics.glare) addGlare(scene, table, glare)
   if (optics.motion) moveDuringExposure(scene, optics.motion)
 

@@ -90,6 +90,8 @@ export interface OpticsOptions {
   lightGradient?: readonly [number, number]
   /** Darkening of the paper close round a coupon. Default 0.12. */
   couponShadow?: number
+  /** Beyond a line through the place, across the angle, light is less by `depth`; it falls over about `penumbraMm`. */
+  shadow?: { xMm: number; yMm: number; angleDeg: number; penumbraMm: number; depth: number }
   motion?: { lengthPx: number; angleDeg: number }
   /** Mirrored lamps. `strength` in reflectance: 2 clips everything. */
   glare?: readonly { xMm: number; yMm: number; radiusMm: number; strength: number }[]

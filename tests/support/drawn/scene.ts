@@ -88,6 +88,20 @@ export function addGlare(scene: Scene, map: PlaneMap, glare: NonNullable<OpticsO
     }
 }
 
+/** Darkens all that lies beyond an edge, softly: the shadow of a phone or an arm. */
+export function addShadow(scene: Scene, map: PlaneMap, shadow: NonNullable<OpticsOptions['shadow']>): void {
+  const { xMm, yMm, angleDeg, penumbraMm, depth } = shadow
+  const [cos, sin] = [Math.cos((angleDeg * Math.PI) / 180), Math.sin((angleDeg * Math.PI) / 180)]
+  const place = new Float64Array(2)
+  for (let row = 0, i = 0; row < scene.height; row++)
+    for (let column = 0; column < scene.width; column++, i++) {
+      map.toPlane(column, row, place)
+      const beyond = ((place[0] as number) - xMm) * cos + ((place[1] as number) - yMm) * sin
+      const light = 1 - depth / (1 + Math.exp(-beyond / (penumbraMm / 4)))
+      for (const plane of scene.planes) plane[i] = (plane[i] as number) * light
+    }
+}
+
 /** Moves the camera in a straight line during the exposure: a mean over shifted copies, half a pixel apart. */
 export function moveDuringExposure(scene: Scene, { lengthPx, angleDeg }: { lengthPx: number; angleDeg: number }): void {
   const { width, height } = scene
