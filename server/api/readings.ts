@@ -11,7 +11,6 @@ import {
 import { ErrorReply } from './common.js'
 
 export type {
-  CombinedLadder,
   CombinedRung,
   GapReading,
   GratingReading,
