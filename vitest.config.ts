@@ -6,7 +6,7 @@ export default defineConfig({
     pool: 'forks',
     maxWorkers: 2,
     // A photograph takes seconds to measure, and several do so at once.
-    testTimeout: 60_000,
-    hookTimeout: 60_000,
+    testTimeout: 240_000,
+    hookTimeout: 240_000,
   },
 })
