@@ -10,6 +10,7 @@ import { findCode, loadCodeReader } from './card/find-code.js'
 import { findDiscs } from './card/find-discs.js'
 import { fitProcessing, judgeProcessing, passed, warningsOf } from './card/processing.js'
 import { solvePose } from './card/solve-pose.js'
+import { toneCurve } from './card/tone-curve.js'
 import { anchorGrowth } from './coupon/anchor-growth.js'
 import { cardPlane, umPerPxAt } from './coupon/plane-map.js'
 import { readRung } from './coupon/read-rung.js'
@@ -136,6 +137,7 @@ export async function measureLadder(
       ...(Number.isFinite(fitted.residual) ? { residual: fitted.residual } : {}),
       ...(sharpening ? { sharpening: { amount: sharpening.amount, radiusPx: sharpening.radiusPx } } : {}),
       patches: fitted.patches,
+      curve: toneCurve(fitted.tone, fitted.paperLight),
     },
     gates,
     rungs: [...anchored.rungs],

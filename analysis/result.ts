@@ -340,6 +340,16 @@ export const ReadLadder = Type.Object(
         }),
         { description: 'the line gratings that tell tone from ink gain' },
       ),
+      curve: Type.Optional(
+        Type.Array(
+          Type.Object({
+            light: Type.Number({ description: 'of white paper' }),
+            codeValue: Type.Number({ description: 'that the fitted curve gives it, share of full scale' }),
+            srgbCodeValue: Type.Number({ description: 'that sRGB gives it, equal at the paper' }),
+          }),
+          { description: 'for drawing' },
+        ),
+      ),
     }),
     gates: Type.Array(Gate),
     rungs: Type.Array(Rung),

@@ -1,4 +1,7 @@
-/** Every word of the page, in one place. Numbers arrive here already formatted. */
+/**
+ * Every word of the page. Numbers arrive here already formatted. Parts that load on demand bring theirs: `work-texts.ts`,
+ * `plan-texts.ts`.
+ */
 export const texts = {
   name: 'Stepglass',
   skip: 'Skip to the content',
@@ -173,6 +176,16 @@ export const texts = {
 
   warnings: { title: 'Please note' },
 
+  later: { failed: 'This part could not be loaded. Is the service still running? Reload the page to try again.' },
+
+  work: {
+    title: 'What it rests on',
+    gates: 'Quality checks of the photo',
+    gatesPassed: (passed: number, all: number) => `${passed} of ${all} passed`,
+    tone: 'Tone curve of the camera, spread of the ink',
+    pose: 'Discs of the card against the fitted camera',
+  },
+
   growth: {
     title: 'Growth against exposure',
     lead: 'How far each wall stands outside its drawn place, per side. Above zero: solid too big, gaps too small.',
@@ -223,9 +236,26 @@ export const texts = {
     notRead: 'Not read',
     partsNotRead: 'Parts not read',
     budget: 'Where the uncertainty of the growth comes from',
-    budgetHead: { source: 'Source', value: 'Standard uncertainty, µm', shared: 'Shifts all coupons alike' },
-    yes: 'yes',
-    no: 'no',
+    budgetHead: {
+      source: 'Source',
+      value: 'µm',
+      shared: 'Shifts',
+    },
+    budgetLead: 'Standard uncertainties (k\u00a0=\u00a01), which add as squares.',
+    budgetShifts: {
+      coupon: 'each coupon its own way',
+      photo: 'all coupons of a photo alike',
+      all: 'all coupons on every photo alike',
+    },
+    budgetWithin: 'Between coupons of this photo',
+    budgetAll: 'Of the growth itself',
+    offAxis: 'Seen off the axis by',
+    turned: 'Turned in its slot by',
+    scale: 'Scale on its face',
+    scaleValue: (um: string) => `${um} µm per pixel`,
+    degrees: (value: string) => `${value}°`,
+    inking: 'Ink',
+    inkings: { grooves: 'in the grooves', lands: 'on the lands' },
     overlay: 'Open the photo with every outline',
   },
 
@@ -255,6 +285,8 @@ export const texts = {
     profileX: 'Position (mm)',
     profileY: 'Light, paper white = 1',
     profileKey: { light: 'measured light', fitted: 'fitted edges' },
+    residuals: (percent: string) => `Measured less fitted; rms ${percent} % of the paper’s light`,
+    residualsY: 'Difference',
   },
 
   rungs: {

@@ -14,6 +14,8 @@ export interface FittedTone {
   readonly inkGainUm: number
   /** Root mean square misfit of the patches, share of paper light. */
   readonly residual: number
+  /** Mean light of the paper beside the patches, by the fitted curve. */
+  readonly paperLight: number
   readonly patches: ReadLadder['tone']['patches']
 }
 
@@ -78,6 +80,11 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening
         ...light,
       }
     })
+  const paperLight = (tone: Tone) => {
+    const table = channelTable(tone)
+    const sides = gratings.flatMap(({ above, below }) => [meanLight(above, table), meanLight(below, table)])
+    return sides.reduce((sum, light) => sum + light, 0) / sides.length
+  }
   const steps = [0.01, 0.01, 0.001]
   const ahead = new Float64Array(gratings.length)
   const behind = new Float64Array(gratings.length)
@@ -106,15 +113,20 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening
       tolerance: 1e-3,
     },
   )
-  if (!fit.ok) return { tone: SRGB_TONE, inkGainUm: 0, residual: NaN, patches: describe([0, 0, 0]) }
+  if (!fit.ok) {
+    const tone = SRGB_TONE
+    return { tone, inkGainUm: 0, residual: NaN, paperLight: paperLight(tone), patches: describe([0, 0, 0]) }
+  }
   const [logExponent = 0, contrast = 0, gain = 0] = fit.value.parameters
   const left = new Float64Array(gratings.length)
   misfits(fit.value.parameters, left)
   const residual = PATCH_SPREAD * Math.sqrt(left.reduce((sum, r) => sum + r * r, 0) / left.length)
+  const tone = { exponent: Math.exp(logExponent), contrast }
   return {
-    tone: { exponent: Math.exp(logExponent), contrast },
+    tone,
     inkGainUm: gain * 1000,
     residual,
+    paperLight: paperLight(tone),
     patches: describe(fit.value.parameters),
   }
 }

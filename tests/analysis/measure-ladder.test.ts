@@ -94,6 +94,12 @@ describe('what a camera and a printer add', () => {
     const reading = mustRead(await read({ ...ladder, processing: { sCurve: 0.25 }, card: { inkGainUm: 8 } }))
     expect(reading.tone.contrast).toBeCloseTo(0.25, 1)
     expect(reading.tone.inkGainUm).toBeGreaterThan(4)
+    // The drawn S-curve adds 2 s v (1 - v) (2 v - 1) to a code value v of sRGB: below one half that is negative.
+    const curve = reading.tone.curve ?? []
+    const lift = (from: number, to: number) =>
+      curve.filter(({ srgbCodeValue: v }) => v > from && v < to).map((point) => point.codeValue - point.srgbCodeValue)
+    expect(Math.max(...lift(0.1, 0.4))).toBeLessThan(0)
+    expect(curve.at(-1)?.codeValue).toBeCloseTo(curve.at(-1)?.srgbCodeValue ?? NaN, 12)
     for (const rung of reading.rungs)
       // Left in, this curve moves every edge by 4 um per side at this pixel size.
       if ('growthUm' in rung) expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(2)

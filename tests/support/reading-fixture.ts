@@ -144,14 +144,42 @@ export const answered: ReadLadder = {
     radialDistortion: -0.012,
     radialDistortion4: 0,
     printScaleRatio: { value: 1.002, standardUncertainty: 0.0004 },
-    residuals: [{ fiducial: 0, xMm: -64, yMm: 50, dxUm: 6, dyUm: -3 }],
+    residuals: layout.card.fiducials.map(({ xMm, yMm }, fiducial) => ({
+      fiducial,
+      xMm,
+      yMm,
+      dxUm: 8 * Math.sin(1 + 2.3 * fiducial),
+      dyUm: 8 * Math.cos(2 + 1.7 * fiducial),
+    })),
     residualUm: 9,
     fiducialsFound: layout.card.fiducials.length,
     fiducialsExpected: layout.card.fiducials.length,
     fiducialsPx: layout.card.fiducials.map(({ xMm, yMm }) => toPx(xMm, yMm)),
   },
-  tone: { exponent: 1.02, contrast: 0.04, inkGainUm: 22, residual: 0.006, patches: [] },
-  gates: [],
+  tone: {
+    exponent: 1.02,
+    contrast: 0.04,
+    inkGainUm: 22,
+    residual: 0.0046,
+    sharpening: { amount: 0.62, radiusPx: 1.4 },
+    patches: [0.25, 0.5, 0.75].map((coverage, i) => ({
+      coverage,
+      pitchMm: 0.169,
+      codeValue: 0.8 - 0.6 * coverage,
+      expectedLight: 0.96 - 0.98 * coverage,
+      readLight: 0.96 - 0.98 * coverage + (i === 1 ? -0.006 : 0.004),
+    })),
+    curve: Array.from({ length: 21 }, (_, i) => {
+      const light = (i / 20) ** 2
+      return { light, codeValue: 0.86 * light ** 0.5, srgbCodeValue: 0.86 * light ** 0.45 }
+    }),
+  },
+  gates: [
+    { gate: 'overshoot', value: 0.041, limit: 0.012, passed: false },
+    { gate: 'tone-misfit', value: 0.0046, limit: 0.006, passed: true },
+    { gate: 'noise-correlation', limit: 0.33, passed: true },
+    { gate: 'halo', value: 0.002, limit: 0.012, passed: true },
+  ],
   rungs,
   growthFit: {
     model: 'straight',

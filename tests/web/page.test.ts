@@ -22,15 +22,16 @@ describe.each(['light phone', 'dark desktop'] as const)(
     it('shows an answer', async () => {
       const window = await workshop.open(kind)
       await workshop.upload(window, () => answered)
-      await waitForCharts(window, 3)
+      await waitForCharts(window, 4)
       for (const summary of await window.page.locator('summary').all()) await summary.click()
+      await waitForCharts(window, 6)
       await expectSound(window)
     })
 
     it('shows a ladder without an answer', async () => {
       const window = await workshop.open(kind)
       await workshop.upload(window, () => unbracketed)
-      await waitForCharts(window, 3)
+      await waitForCharts(window, 4)
       await expectSound(window)
     })
 
@@ -83,7 +84,7 @@ it.each([320, 600, 768, 1024])('shows an answer %i px wide without sideways scro
   const { page } = window
   await page.setViewportSize({ width, height: 800 })
   await workshop.upload(window, () => answered)
-  await waitForCharts(window, 3)
+  await waitForCharts(window, 4)
   expect(await page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth')).toBe(0)
 })
 
@@ -99,13 +100,13 @@ it('says the answer first: exposure, interval, usable range, how sure, what limi
   expect(words).toContain('1.6 to 3.45 s keeps growth within ±20 µm per side; 1.76 to 3.12 s of it is sure (95 %)')
   expect(words).toContain('What limits it The ink in the grooves')
   expect(words).toContain('2.35 s (95 %: 2.16 to 2.56 s), where growth is zero')
-  await page.getByText('Card scaled.').waitFor()
+  await page.getByRole('region', { name: 'Please note' }).getByText('Card scaled.').waitFor()
 })
 
 it('draws growth with a point and a bar for each rung read, and says the same in words', async () => {
   const window = await workshop.open()
   await workshop.upload(window, () => answered)
-  await waitForCharts(window, 3)
+  await waitForCharts(window, 4)
   const chart = window.page.getByRole('img', { name: /^Growth per side against layer exposure/ })
   // Five rungs were read; the sixth sign is the diamond of dose-to-size.
   expect(await chart.locator('circle').count()).toBe(5)
@@ -132,6 +133,31 @@ it('shows a coupon chosen on the photo, and a feature chosen on the coupon', asy
   await expect.poll(() => facts.innerText()).toContain('Measured width')
   // 1200 um less the fixture's print-through at 1.4 s, 310 + 140 ln 1.4 = 357 um; U = 2 x 12 um.
   expect(await facts.innerText()).toContain('843\u00a0±\u00a024\u00a0µm')
+})
+
+it('shows on demand what a reading rests on: checks, tone, pose, budget', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  await workshop.upload(window, () => answered)
+  await page.getByText('Quality checks of the photo3 of 4 passed').click()
+  const overshoot = page.getByRole('row', { name: /Bright rim beside black edges/ })
+  expect(await overshoot.innerText()).toMatch(/0\.041\s+0\.012\s+beyond the limit/)
+  await page.getByText('amount 0.62, radius 1.4 px').waitFor()
+
+  await page.getByText('Tone curve of the camera, spread of the ink').click()
+  await waitForCharts(window, 5)
+  const tone = page.getByRole('img', { name: /^Code value against light/ })
+  expect(await tone.locator('circle').count()).toBe(answered.tone.patches.length)
+
+  await page.getByText('Discs of the card against the fitted camera').click()
+  await waitForCharts(window, 6)
+  const map = page.getByRole('img', { name: /^Map of the card with an arrow at each disc/ })
+  // The longest arrow of the fixture, 10.7 um, becomes 14 mm at most: 1000 times.
+  expect(await map.getAttribute('aria-label')).toContain('arrows drawn 1,000 times')
+  expect(await map.locator('circle').count()).toBe(answered.card.residuals.length)
+
+  await page.getByText('Where the uncertainty of the growth comes from').click()
+  expect(await page.getByRole('row', { name: /^Of the growth itself/ }).innerText()).toContain('4.2')
 })
 
 it('leads from a rung that was refused to its reason', async () => {
@@ -314,7 +340,7 @@ it('asks for no style or script but its own files, so that a strict content poli
   })
   await page.reload()
   await workshop.upload(window, () => answered)
-  await waitForCharts(window, 3)
+  await waitForCharts(window, 4)
   expect(errors).toEqual([])
 })
 
@@ -327,6 +353,6 @@ it('loads the drawing library only once a chart is shown', async () => {
   await page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
   expect(scripts).toHaveLength(1)
   await workshop.upload(window, () => answered)
-  await waitForCharts(window, 3)
+  await waitForCharts(window, 4)
   expect(scripts.length).toBeGreaterThan(1)
 })

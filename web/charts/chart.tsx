@@ -6,10 +6,12 @@ interface Props {
   readonly load: () => Promise<(widthPx: number) => SVGSVGElement>
   /** All the picture says, in words. */
   readonly label: string
+  /** True: it needs less height than others. Default: false. */
+  readonly low?: boolean
 }
 
 /** Room for a chart. Its code is fetched only once it is on the page. */
-export function Chart({ load, label }: Props) {
+export function Chart({ load, label, low = false }: Props) {
   const box = useRef<HTMLDivElement>(null)
   const [failed, setFailed] = useState(false)
   useEffect(() => {
@@ -36,5 +38,5 @@ export function Chart({ load, label }: Props) {
     }
   }, [load])
   if (failed) return <p class="hint">{texts.chart.failed}</p>
-  return <div class="chart" role="img" aria-label={label} ref={box} />
+  return <div class={low ? 'chart low' : 'chart'} role="img" aria-label={label} ref={box} />
 }

@@ -1,6 +1,7 @@
 import type { ComponentChildren } from 'preact'
 
-export type KeySign = 'point' | 'within' | 'curve' | 'tolerance' | 'suggestion' | 'zero' | 'light' | 'fitted'
+export type KeySign =
+  'point' | 'within' | 'curve' | 'tolerance' | 'suggestion' | 'zero' | 'light' | 'fitted' | 'line' | 'srgb' | 'warned'
 
 const signs: Record<KeySign, ComponentChildren> = {
   point: (
@@ -25,6 +26,9 @@ const signs: Record<KeySign, ComponentChildren> = {
   ),
   zero: <path class="diamond" d="M14 3l6 7-6 7-6-7z" />,
   light: <circle class="data-fill" cx="14" cy="10" r="3" />,
+  line: <path class="line" d="M0 10h28" />,
+  srgb: <path class="fitted dashed" d="M0 10h28" />,
+  warned: <path class="diamond" d="M14 3l6 7-6 7-6-7z" />,
   fitted: <path class="fitted" d="M0 10h28" />,
 }
 

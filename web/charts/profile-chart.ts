@@ -5,6 +5,22 @@ import { draw } from './frame.js'
 
 type Profile = NonNullable<GratingReading['profile']>
 
+const BELOW_PX = 190
+
+/** Measured less fitted light across a groove, on a scale of its own. */
+export function residualChart({ positionMm, light, fitted }: Profile, widthPx: number): SVGSVGElement {
+  const points = light.map((value, i) => ({ x: positionMm[i] ?? 0, off: value - (fitted[i] ?? value) }))
+  return draw(widthPx, {
+    height: BELOW_PX,
+    x: { label: texts.feature.profileX, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, ticks: 4 },
+    y: { label: texts.feature.residualsY, labelArrow: 'none', grid: true, ticks: 4 },
+    marks: [
+      ruleY([0], { stroke: 'currentColor' }),
+      dot(points, { x: 'x', y: 'off', r: points.length > 200 ? 1.6 : 3, fill: 'var(--data)', fillOpacity: 0.7 }),
+    ],
+  })
+}
+
 /** Light across a groove with the edges fitted to it. */
 export function profileChart({ positionMm, light, fitted }: Profile, widthPx: number): SVGSVGElement {
   const x = (_: number, i: number) => positionMm[i]

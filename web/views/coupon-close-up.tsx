@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks'
 import type { ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
-import { formatExposure, formatNumber } from '../format.js'
+import { formatExposure } from '../format.js'
 import { texts } from '../texts.js'
+import { Budget } from './budget.js'
 import { FeatureFacts } from './feature-facts.js'
 import { FeatureFigures } from './feature-figures.js'
 import { featuresOf, type Feature } from './features.js'
@@ -94,33 +95,6 @@ const NotRead = ({ title, refusals }: { title: string; refusals: readonly Refusa
   </div>
 )
 
-function Budget({ terms }: { terms: ReadRung['uncertaintyBudget'] }) {
-  const { source, value, shared } = words.budgetHead
-  return (
-    <details>
-      <summary>{words.budget}</summary>
-      <table class="budget">
-        <thead>
-          <tr>
-            <th scope="col">{source}</th>
-            <th scope="col">{value}</th>
-            <th scope="col">{shared}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {terms.map((term) => (
-            <tr key={term.source}>
-              <th scope="row">{term.source}</th>
-              <td>{formatNumber(term.standardUncertaintyUm, 1)}</td>
-              <td>{term.shared ? words.yes : words.no}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </details>
-  )
-}
-
 interface Props {
   readonly rung: ReadRung | RefusedRung
   readonly photo: Photo
@@ -140,7 +114,7 @@ export function CouponCloseUp({ rung, photo }: Props) {
       {read && chosen && <FeatureFacts rung={read} feature={chosen} />}
       <FeatureChips {...{ features, chosen, choose }} />
       {chosen && <FeatureFigures key={chosen.key} feature={chosen} photo={photo} />}
-      {read && read.uncertaintyBudget.length > 0 && <Budget terms={read.uncertaintyBudget} />}
+      {read && read.uncertaintyBudget.length > 0 && <Budget rung={read} />}
     </div>
   )
 }

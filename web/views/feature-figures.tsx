@@ -2,6 +2,7 @@ import { useCallback } from 'preact/hooks'
 import type { GratingReading } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
+import { formatShort } from '../format.js'
 import { texts } from '../texts.js'
 import type { Feature } from './features.js'
 import { boundingBox } from './outline.js'
@@ -14,6 +15,13 @@ function ProfileFigure({ profile }: { profile: NonNullable<GratingReading['profi
     const { profileChart } = await import('../charts/profile-chart.js')
     return (widthPx: number) => profileChart(profile, widthPx)
   }, [profile])
+  const loadResiduals = useCallback(async () => {
+    const { residualChart } = await import('../charts/profile-chart.js')
+    return (widthPx: number) => residualChart(profile, widthPx)
+  }, [profile])
+  const { light, fitted } = profile
+  const squares = light.reduce((sum, value, i) => sum + (value - (fitted[i] ?? value)) ** 2, 0)
+  const residuals = words.residuals(formatShort(100 * Math.sqrt(squares / light.length), 2))
   return (
     <figure>
       <figcaption>{words.profile}</figcaption>
@@ -24,6 +32,8 @@ function ProfileFigure({ profile }: { profile: NonNullable<GratingReading['profi
           ['fitted', words.profileKey.fitted],
         ]}
       />
+      <figcaption>{residuals}</figcaption>
+      <Chart load={loadResiduals} label={residuals} low />
     </figure>
   )
 }

@@ -14,6 +14,7 @@ import { PhotoMap } from './photo-map.js'
 import { PrintThroughSection } from './print-through-section.js'
 import { RefusalList } from './refusal-list.js'
 import { RungTable } from './rung-table.js'
+import { ShowWork } from './show-work.js'
 import { SimulatedNote } from './simulated-note.js'
 
 /** The slot looked at first: the one nearest to what is suggested. */
@@ -75,6 +76,7 @@ export function LadderView({ reading, ladder, reload }: Props) {
       </div>
       <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} sectionRef={photo} />
       <RungTable ladder={ladder} showSlot={showSlot} />
+      <ShowWork ladder={ladder} />
       <AboutPhoto ladder={ladder} readingId={reading.readingId} />
     </div>
   )

@@ -1,0 +1,63 @@
+import type { ReadRung } from '../../server/api/readings.js'
+import { formatNumber } from '../format.js'
+import { texts } from '../texts.js'
+import { FactList } from './fact-list.js'
+
+const words = texts.photo
+
+const { coupon, photo, all } = words.budgetShifts
+const shiftsOf = ({ shared, averages }: ReadRung['uncertaintyBudget'][number]) =>
+  !shared ? coupon : averages ? photo : all
+
+/** Where the uncertainty of a coupon's growth comes from, what it adds up to, and how the coupon was seen. */
+export function Budget({ rung }: { rung: ReadRung }) {
+  const { uncertaintyBudget, growthUm, offAxisDeg, rotationDeg, umPerPx, inking } = rung
+  const totals = [
+    [words.budgetWithin, growthUm.withinPhotoUncertainty],
+    [words.budgetAll, growthUm.standardUncertainty],
+  ] as const
+  return (
+    <details>
+      <summary>{words.budget}</summary>
+      <p class="hint">{words.budgetLead}</p>
+      <table class="values">
+        <thead>
+          <tr>
+            {Object.values(words.budgetHead).map((name) => (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {uncertaintyBudget.map((term) => (
+            <tr key={term.source}>
+              <th scope="row">{term.source}</th>
+              <td>{formatNumber(term.standardUncertaintyUm, 1)}</td>
+              <td>{shiftsOf(term)}</td>
+            </tr>
+          ))}
+        </tbody>
+        <tfoot>
+          {totals.map(([name, um]) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              <td>{formatNumber(um, 1)}</td>
+              <td />
+            </tr>
+          ))}
+        </tfoot>
+      </table>
+      <FactList
+        compact
+        facts={[
+          [words.inking, words.inkings[inking]],
+          [words.offAxis, words.degrees(formatNumber(offAxisDeg, 1))],
+          [words.turned, words.degrees(formatNumber(rotationDeg, 1))],
+          [words.scale, words.scaleValue(formatNumber(umPerPx, 1))],
+        ]}
+      />
+    </details>
+  )
+}
