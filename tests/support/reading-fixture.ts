@@ -1,6 +1,6 @@
 import { ladderLayout } from '../../analysis/layout/ladder-layout.js'
 import type { CouponLayout, LadderDesign } from '../../analysis/layout/schema.js'
-import type { PointPx, ReadLadder, ReadRung, Rung } from '../../analysis/result.js'
+import type { PointPx, ReadLadder, ReadRung, Rung, WindowDetail } from '../../analysis/result.js'
 
 // Invented numbers in the shape of a reading, for tests of what is shown. Nothing here was measured.
 
@@ -48,6 +48,28 @@ function profile(growthUm: number) {
   const fitted = positionMm.map((x) => 0.9 - 0.8 / (1 + Math.exp((Math.abs(x) - halfMm) / 0.018)))
   const light = fitted.map((value, i) => value + 0.02 * Math.sin(i * 2.4))
   return { positionMm, light, fitted }
+}
+
+const value = (value: number, standardUncertainty: number) => ({ value, standardUncertainty })
+
+/** What a window shows. */
+export const windowDetail: WindowDetail = {
+  surface: value(0.23, 0.02),
+  clarity: [
+    { direction: 'along-build', pitchMm: 0.423, angleDeg: 1.9, kept: value(0.88, 0.01) },
+    { direction: 'along-build', pitchMm: 1.016, angleDeg: 4.5, kept: value(0.94, 0.01) },
+    { direction: 'across-build', pitchMm: 2.032, angleDeg: 9, kept: value(0.75, 0.02) },
+  ],
+  scatterAngleDeg: value(12, 3),
+  transmission: value(0.88, 0.01),
+  mirroredLight: value(0.06, 0.005),
+  yellowness: {
+    thicknessMm: 3,
+    deltaB: value(3.1, 0.4),
+    deltaYellownessIndex: value(5.6, 0.7),
+    deltaE2000: value(2.4, 0.3),
+  },
+  score: { ...value(84.8, 1.4), formula: 'made up' },
 }
 
 function readRung(slot: number, exposureS: number, scatterUm: number): ReadRung {
