@@ -1,4 +1,5 @@
 import { sharedUncertaintyUm } from './coupon/growth-budget.js'
+import type { GrowthRung } from './dose/coupon-readings.js'
 import type { LadderRung } from './dose/suggestion.js'
 import type { CombinedRung, Rung } from './result.js'
 
@@ -6,14 +7,21 @@ import type { CombinedRung, Rung } from './result.js'
 export type AnyRung = Rung | CombinedRung
 export type AnyReadRung = Extract<AnyRung, { growthUm: unknown }>
 
-/** Growth with what differs from coupon to coupon as its uncertainty. */
-export const growthWithin = ({ growthUm }: AnyReadRung) => ({
-  value: growthUm.value,
-  standardUncertainty: growthUm.withinPhotoUncertainty,
+/** A coupon as the growth fit takes it: what differs from coupon to coupon, grating by grating. */
+export const growthRungOf = (rung: AnyReadRung, turnedSlots: readonly number[] = []): GrowthRung => ({
+  slot: rung.slot,
+  exposureS: rung.exposureS,
+  growthUm: { value: rung.growthUm.value, standardUncertainty: rung.growthUm.withinPhotoUncertainty },
+  // Over several photographs only the mean of the gratings is kept.
+  gratings: 'gratings' in rung ? rung.gratings.map(({ group, growthUm }) => ({ group, growthUm })) : undefined,
+  axis: turnedSlots.includes(rung.slot) ? 'y' : 'x',
 })
 
 /** The rungs of a photograph as the dose response takes them, and what shifts all of them alike. */
-export function doseRungs(rungs: readonly AnyRung[]): {
+export function doseRungs(
+  rungs: readonly AnyRung[],
+  turnedSlots: readonly number[] = [],
+): {
   readonly rungs: readonly LadderRung[]
   readonly commonUncertaintyUm: number
 } {
@@ -22,8 +30,7 @@ export function doseRungs(rungs: readonly AnyRung[]): {
     rungs: rungs.map((rung) =>
       'growthUm' in rung
         ? {
-            exposureS: rung.exposureS,
-            growthUm: growthWithin(rung),
+            ...growthRungOf(rung, turnedSlots),
             smallestLineUm: rung.smallestLineUm,
             smallestSpaceUm: rung.smallestSpaceUm,
             isolated: rung.isolated,

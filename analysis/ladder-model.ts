@@ -1,6 +1,7 @@
 import { doseRungs } from './dose-rungs.js'
 import type { LadderModel } from './dose/expect-at.js'
 import { fitGrowth } from './dose/growth-fit.js'
+import { SHAPES } from './dose/growth-shape.js'
 import type { KnownDepth, LayerChange } from './dose/layer-height.js'
 import type { LayerLadder } from './dose/layer-ladders.js'
 import { covers, fitOnLogExposure, valueOnLine } from './dose/log-exposure-line.js'
@@ -15,10 +16,10 @@ import { coverageFactor } from './statistics/quantiles.js'
  *
  * @returns the model, or the refusal of `fitGrowth`
  */
-export function ladderModel({ design, rungs }: ReadLadder): Outcome<LadderModel> {
-  const { rungs: printed, commonUncertaintyUm } = doseRungs(rungs)
+export function ladderModel({ design, rungs, growthFit }: ReadLadder): Outcome<LadderModel> {
+  const { rungs: printed, commonUncertaintyUm } = doseRungs(rungs, growthFit?.turnedSlots)
   const fit = fitGrowth(
-    printed.flatMap(({ exposureS, growthUm }) => (growthUm ? [{ exposureS, growthUm }] : [])),
+    printed.flatMap(({ growthUm, ...rung }) => (growthUm ? [{ ...rung, growthUm }] : [])),
     { commonUncertaintyUm },
   )
   if (!fit.ok) return fit
@@ -56,7 +57,8 @@ export function layerSourceOf(reading: ReadLadder): Outcome<LayerSource> {
   const through = printThroughRungs(reading.rungs)
   const line = fitOnLogExposure(through.map((rung) => ({ exposureS: rung.exposureS, measured: rung.printThroughUm })))
   const depth = depthOf(through)
-  const slope = growthFit?.coefficients[1]
+  const slope =
+    growthFit && SHAPES[growthFit.model].slopeUm(growthFit.coefficients, Math.log(exposureS / growthFit.referenceS))
   return {
     ok: true,
     value: {

@@ -206,10 +206,63 @@ export const Gate = Type.Object(
 )
 export type Gate = Static<typeof Gate>
 
+export const GrowthModelName = Type.Union([
+  Type.Literal('straight'),
+  Type.Literal('quadratic'),
+  Type.Literal('threshold'),
+])
+
+/** Which way the lines of a coupon were moved across the mask: x, or y when it was printed turned by 90 degrees. */
+export const GrowthAxis = Type.Union([Type.Literal('x'), Type.Literal('y')])
+
+export const GrowthCandidate = Type.Object({
+  model: GrowthModelName,
+  criterion: Type.Number({ description: "Akaike's criterion; lower is better, only differences count" }),
+  weight: Type.Number({ minimum: 0, maximum: 1, description: 'Akaike weight among the models that can hold' }),
+  doseToSize: Type.Optional(
+    Type.Object({ exposureS: Type.Number(), intervalS: IntervalS }, { description: 'by this model alone' }),
+  ),
+})
+export type GrowthCandidate = Static<typeof GrowthCandidate>
+
+export const OutlyingRung = Type.Object({
+  slot: Type.Integer(),
+  exposureS: Type.Number(),
+  offUm: Type.Number({ description: 'measured less what the other rungs predict' }),
+  studentised: Type.Number({ description: 'that over its uncertainty, as a standard normal deviate' }),
+  limit: Type.Number({ description: 'exceeded by chance in about 5 % of ladders (Bonferroni)' }),
+  doseToSizeWithout: Type.Optional(Type.Object({ exposureS: Type.Number(), intervalS: IntervalS })),
+})
+export type OutlyingRung = Static<typeof OutlyingRung>
+
 export const GrowthFitReply = Type.Object({
-  model: Type.Union([Type.Literal('straight'), Type.Literal('quadratic')]),
-  coefficients: Type.Array(Type.Number(), { description: 'growth um = sum of c[i] * ln(exposure / referenceS) ^ i' }),
+  model: GrowthModelName,
+  coefficients: Type.Array(Type.Number(), {
+    description:
+      'straight, quadratic: growth um = sum of c[i] * u ^ i, u = ln(exposure / referenceS). threshold: blur c[0] um and c[1], the u at which a blurred edge prints to size; growth = -c[0] * normalQuantile(exp(c[1] - u) / 2)',
+  }),
   referenceS: Type.Number(),
+  whyChosen: Type.String(),
+  candidates: Type.Array(GrowthCandidate, { description: 'every model fitted, the likeliest first' }),
+  criticalExposureS: Type.Optional(
+    Type.Number({ description: 'threshold model: layer exposure at which the accumulated light just sets resin' }),
+  ),
+  couponSpreadUm: Type.Number({
+    description: 'scatter between coupons beyond their stated uncertainties, standard deviation; 0: they explain it',
+  }),
+  gratingOffsets: Type.Array(
+    Type.Object(
+      { group: Type.String(), offsetUm: MeasuredValue },
+      { description: 'of a grating from the mean of all' },
+    ),
+  ),
+  axisDifferenceUm: Type.Optional(
+    Type.Intersect([MeasuredValue, Type.Object({ significant: Type.Boolean({ description: 'at 95 %' }) })], {
+      description: 'growth of coupons as drawn (x) less that of turned ones (y), where both were printed',
+    }),
+  ),
+  turnedSlots: Type.Array(Type.Integer(), { description: 'slots whose coupon was taken as printed turned' }),
+  outlyingRungs: Type.Array(OutlyingRung),
   residualsUm: Type.Array(Type.Object({ slot: Type.Integer(), residualUm: Type.Number() })),
   curve: Type.Array(
     Type.Object({ exposureS: Type.Number(), growthUm: Type.Number(), lowUm: Type.Number(), highUm: Type.Number() }),
@@ -218,13 +271,34 @@ export const GrowthFitReply = Type.Object({
   degreesOfFreedom: Type.Integer(),
 })
 
-export const DoseToSize = Type.Object({ exposureS: Type.Number(), intervalS: IntervalS })
+export const DoseToSize = Type.Object({
+  exposureS: Type.Number(),
+  intervalS: IntervalS,
+  reachesEnd: Type.Object(
+    { low: Type.Boolean(), high: Type.Boolean() },
+    { description: 'ends at which the interval is cut by the ladder; it may go on' },
+  ),
+  inWords: Type.String(),
+  byAxis: Type.Optional(
+    Type.Array(Type.Object({ axis: GrowthAxis, exposureS: Type.Number(), intervalS: IntervalS }), {
+      description: 'each direction by itself, when they differ at 95 %',
+    }),
+  ),
+})
 
 export const UsableRange = Type.Object({
   toleranceUm: Type.Number({ description: 'growth allowed per side' }),
   rangeS: IntervalS,
+  lowIntervalS: Type.Optional(IntervalS),
+  highIntervalS: Type.Optional(IntervalS),
   confidentRangeS: Type.Optional(IntervalS),
   reachesEnd: Type.Object({ low: Type.Boolean(), high: Type.Boolean() }),
+  latitudeRatio: Type.Number({
+    description: 'upper over lower end of rangeS; at least this where the ladder ended first',
+  }),
+  latitudePercent: Type.Number({
+    description: 'width of rangeS over the exposure in it nearest to size, per cent: exposure latitude',
+  }),
 })
 
 const Neighbour = Type.Object({
@@ -462,6 +536,12 @@ export const MeasureOptions = Type.Object(
         minimum: -20,
         maximum: 100,
         description: 'of the resin while printing, degrees C; noted and warned about, never corrected for',
+      }),
+    ),
+    turnedSlots: Type.Optional(
+      Type.Array(Type.Integer({ minimum: 1 }), {
+        description:
+          'slots whose coupon was printed turned by 90 degrees about the vertical: its lines grow along the other axis of the mask',
       }),
     ),
     prefer: Type.Optional(

@@ -43,6 +43,7 @@ function tabs(text: string): { slot: number; widthMm: number }[] {
   })
 }
 
+const slots = (text: string): number[] => text.split(',').map(whole)
 const numbers = (text: string): number[] => text.split(',').map(positive)
 
 const describeDesign = (command: Command): Command =>
@@ -81,6 +82,7 @@ program
     'after each photograph, one answer from all of them: photographs of the same coupons on one card',
   )
   .option('--resin-temperature-c <C>', 'of the resin while printing; noted and warned about', number)
+  .option('--turned <slot,...>', 'slots whose coupon was printed turned by 90 degrees about the vertical', slots)
   .option('--profiles', 'add each grating profile with its fit to the result')
   .addHelpText('after', EXIT_CODES)
   .action(async (photos: string[], flags: MeasureFlags) => {

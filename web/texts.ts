@@ -118,6 +118,12 @@ export const texts = {
     expectedValue: (value: string) => `${value} µm per side`,
     doseToSize: 'Dose-to-size',
     doseToSizeValue: (exposure: string, range: string) => `${exposure} s (95 %: ${range} s), where growth is zero`,
+    latitude: 'Exposure latitude',
+    latitudeValue: (percent: string, ratio: string) => `${percent} % of dose-to-size, 1 : ${ratio} between the ends`,
+    sizeAlong: { x: 'Dose-to-size along x', y: 'Dose-to-size along y' },
+    outlying: (slot: number, exposure: string) => `Rung ${slot}, ${exposure} s, does not fit`,
+    outlyingValue: (off: string, without: string | undefined) =>
+      `${off} µm off what the others say; dose-to-size without it ${without === undefined ? 'is not found' : `${without} s`}`,
     limit: 'What limits it',
     rule: 'How it was chosen',
     scale: (rungs: string) => `Exposures of the ladder on a logarithmic scale: ${rungs} s`,
@@ -326,7 +332,13 @@ export const texts = {
     inkGain: 'Spread of the printed black',
     um: (value: string) => `${value} µm`,
     model: 'Curve of the growth',
-    models: { straight: 'straight in ln(exposure)', quadratic: 'quadratic in ln(exposure)' },
+    models: {
+      straight: 'straight in ln(exposure)',
+      quadratic: 'quadratic in ln(exposure)',
+      threshold: 'edge of a blurred image at a threshold',
+    },
+    modelShare: (model: string, percent: string, size: string | undefined) =>
+      `${model}: ${percent} % of the weight${size === undefined ? '' : `, dose-to-size ${size} s`}`,
     fullResult: 'The full result as JSON',
   },
 

@@ -2,7 +2,10 @@ import { refuse, type Outcome } from '../outcome.js'
 import { solveFieller, type FiellerSet } from '../statistics/fieller.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
-import { evaluateGrowth, growthAt, quadraticForm, rungRangeS, type GrowthFit } from './growth-fit.js'
+import type { Axis } from './coupon-readings.js'
+import { TAIL_SEARCH, tailAbove, type Target } from './exposure-set.js'
+import { evaluateGrowth, growthAt, quadraticForm, rungRangeS, type GrowthFit, type GrowthModel } from './growth-fit.js'
+import { SHAPES } from './growth-shape.js'
 
 /** Exposures that the data allow for one growth. */
 export interface ExposureInterval {
@@ -12,8 +15,6 @@ export interface ExposureInterval {
   readonly reachesEnd: { readonly low: boolean; readonly high: boolean }
   /** Whether the exposures that the data allow hang together; if not, the interval spans all the pieces. */
   readonly shape: 'one-piece' | 'in-pieces'
-  /** t of the interval. */
-  readonly coverageFactor: number
   readonly inWords: string
 }
 
@@ -28,6 +29,8 @@ export interface DoseToSize extends ExposureInterval {
 export interface DoseToSizeOptions {
   /** Growth per side to aim at, um. Default 0: lines as drawn. */
   readonly targetGrowthUm?: number
+  /** Of the walls along one axis, where the axes differ. Default: midway between the two. */
+  readonly axis?: Axis
 }
 
 /**
@@ -38,15 +41,18 @@ export interface DoseToSizeOptions {
  *   `not-bracketed-high`: the exposure lies below the lowest or above the highest rung; the fit is not extrapolated.
  * @example findDoseToSize(fit) // 2.69 s, [2.60, 2.81] for the example of fitGrowth
  */
-export function findDoseToSize(fit: GrowthFit, { targetGrowthUm = 0 }: DoseToSizeOptions = {}): Outcome<DoseToSize> {
+export function findDoseToSize(
+  fit: GrowthFit,
+  { targetGrowthUm = 0, axis }: DoseToSizeOptions = {},
+): Outcome<DoseToSize> {
   const ends = rungRangeS(fit)
-  const [uLow, uHigh] = ends.map((exposureS) => Math.log(exposureS / fit.referenceS)) as [number, number]
+  const [uLow, uHigh] = uRange(fit)
   const refusal = refuseUnlessRising(fit, uLow, uHigh, targetGrowthUm)
   if (refusal) return refusal
 
-  const excess = (u: number) => evaluateGrowth(fit.chosen, u).growthUm - targetGrowthUm
-  if (excess(uLow) > 0) return notBracketed(fit, 'low', ends[0])
-  if (excess(uHigh) < 0) return notBracketed(fit, 'high', ends[1])
+  const excess = (u: number) => evaluateGrowth(fit.chosen, u, axis).growthUm - targetGrowthUm
+  if (excess(uLow) > 0) return notBracketed(fit, 'low', ends[0], axis)
+  if (excess(uHigh) < 0) return notBracketed(fit, 'high', ends[1], axis)
 
   // Growth rises all the way, so it crosses the target once.
   const answer = bisect(excess, uLow, uHigh)
@@ -56,8 +62,8 @@ export function findDoseToSize(fit: GrowthFit, { targetGrowthUm = 0 }: DoseToSiz
     ok: true,
     value: {
       exposureS,
-      ...findExposureInterval(fit, exposureS),
-      relativeStandardUncertainty: growthAt(fit, exposureS).standardUncertainty / slopeUm,
+      ...exposuresFor(fit, { growthUm: targetGrowthUm, axis }, answer),
+      relativeStandardUncertainty: growthAt(fit, exposureS, axis).standardUncertainty / slopeUm,
       slopeUm,
     },
   }
@@ -66,24 +72,41 @@ export function findDoseToSize(fit: GrowthFit, { targetGrowthUm = 0 }: DoseToSiz
 /**
  * 95 % interval of the exposure that truly gives the growth which the fit expects at `exposureS`: inverse prediction.
  *
- * Fieller's set, all exposures whose fitted growth f is within t standard uncertainties of that growth g:
- *
- *   { u : (f(u) - g)^2 <= t^2 (var f(u) + common^2) },  u = ln(exposure / reference)
- *
- * in closed form for the straight line, by root finding between the rungs for the quadratic. The common offset adds to
- * the variance of the level and not to that of the slope. t has the effective degrees of freedom of the growth at
- * `exposureS` (Welch-Satterthwaite of the fit's and the common offset's, the latter known exactly).
+ * All exposures at which the one-sided tail of `tailAbove` lies between 2.5 and 97.5 %: Fieller's set where one model
+ * stands alone, else that of the models' averaged tails. The common offset adds to the variance of the level and not to
+ * that of the slope.
  *
  * @param fit one whose growth rises with exposure at 95 %, as `findDoseToSize` makes sure
  * @param exposureS between the rungs
- * @see E. C. Fieller, J. R. Statist. Soc. B 16 (1954) 175 [from memory]
  */
 export function findExposureInterval(fit: GrowthFit, exposureS: number): ExposureInterval {
+  const u = Math.log(exposureS / fit.referenceS)
+  return exposuresFor(fit, { growthUm: evaluateGrowth(fit.chosen, u).growthUm }, u)
+}
+
+/** Dose-to-size by one of the models alone; absent where it does not cross zero between the rungs. */
+export function sizeByModel(
+  fit: GrowthFit,
+  model: GrowthModel,
+): { exposureS: number; intervalS: readonly [number, number] } | undefined {
+  const [uLow, uHigh] = uRange(fit)
+  const growth = (u: number) => evaluateGrowth(model, u).growthUm
+  if (!(growth(uLow) <= 0 && growth(uHigh) >= 0)) return undefined
+  const answer = bisect(growth, uLow, uHigh)
+  const { intervalS } = exposuresFor(fit, { growthUm: 0 }, answer, [model])
+  return { exposureS: Math.exp(answer) * fit.referenceS, intervalS }
+}
+
+function exposuresFor(
+  fit: GrowthFit,
+  target: Target,
+  answer: number,
+  models: readonly GrowthModel[] = fit.candidates,
+): ExposureInterval {
   const ends = rungRangeS(fit)
-  const [uLow, uHigh] = ends.map((end) => Math.log(end / fit.referenceS)) as [number, number]
-  const level = growthAt(fit, exposureS)
-  const t = coverageFactor(level.degreesOfFreedom)
-  const pieces = confidencePieces(fit, level.value, t, [uLow, uHigh], Math.log(exposureS / fit.referenceS))
+  const [uLow, uHigh] = uRange(fit)
+  const outside = (u: number) => Math.abs(tailAbove(fit, target, u, models) - 0.5) - 0.475
+  const pieces = intervalsAtMostZero(outside, uLow, uHigh, { landmarks: [answer], ...TAIL_SEARCH })
   const [low, high] = [pieces[0]![0], pieces.at(-1)![1]]
   const reachesEnd = { low: low <= uLow, high: high >= uHigh }
   const intervalS = [
@@ -91,36 +114,20 @@ export function findExposureInterval(fit: GrowthFit, exposureS: number): Exposur
     reachesEnd.high ? ends[1] : Math.exp(high) * fit.referenceS,
   ] as const
   const shape = pieces.length > 1 ? 'in-pieces' : 'one-piece'
-  return { intervalS, reachesEnd, shape, coverageFactor: t, inWords: describeInterval(intervalS, reachesEnd, shape) }
+  return { intervalS, reachesEnd, shape, inWords: describeInterval(intervalS, reachesEnd, shape) }
 }
+
+const uRange = (fit: GrowthFit) =>
+  rungRangeS(fit).map((exposureS) => Math.log(exposureS / fit.referenceS)) as [number, number]
 
 /** Exposure to three digits, for sentences. */
 export function seconds(exposureS: number): string {
   return `${Number(exposureS.toPrecision(3))} s`
 }
 
-function confidencePieces(
-  fit: GrowthFit,
-  target: number,
-  t: number,
-  [uLow, uHigh]: readonly [number, number],
-  answer: number,
-): [number, number][] {
-  if (fit.chosen.model === 'straight') {
-    const set = solveFieller(shiftedLine(fit, target), t)
-    // A slope that differs from zero at 95 % makes the set an interval.
-    if (set.kind === 'bounded') return [[set.low, set.high]]
-  }
-  const outside = (u: number) => {
-    const { growthUm, varianceUm2 } = evaluateGrowth(fit.chosen, u)
-    return (growthUm - target) ** 2 - t ** 2 * (varianceUm2 + fit.commonUncertaintyUm ** 2)
-  }
-  return intervalsAtMostZero(outside, uLow, uHigh, [answer])
-}
-
 /** The straight line, chosen or not, less the target, with the common offset in its level. */
 function shiftedLine(fit: GrowthFit, target: number) {
-  const { coefficientsUm: c, covarianceUm2: v } = fit.chosen.model === 'straight' ? fit.chosen : fit.rival!
+  const { parameters: c, covariance: v } = fit.candidates.find(({ model }) => model === 'straight')!
   return {
     intercept: c[0]! - target,
     slope: c[1]!,
@@ -131,10 +138,11 @@ function shiftedLine(fit: GrowthFit, target: number) {
 }
 
 function refuseUnlessRising(fit: GrowthFit, uLow: number, uHigh: number, target: number) {
-  const { coefficientsUm, covarianceUm2, degreesOfFreedom } = fit.chosen
-  const direction = coefficientsUm.map((_, power) => uHigh ** power - uLow ** power)
-  const rise = direction.reduce((sum, d, i) => sum + d * coefficientsUm[i]!, 0)
-  const u = Math.sqrt(quadraticForm(covarianceUm2, direction))
+  const { model, parameters, covariance, degreesOfFreedom } = fit.chosen
+  const [low, high] = [uLow, uHigh].map((u) => SHAPES[model].gradient(parameters, u)) as [number[], number[]]
+  const direction = parameters.map((_, i) => (high[i] ?? 0) - (low[i] ?? 0))
+  const rise = evaluateGrowth(fit.chosen, uHigh).growthUm - evaluateGrowth(fit.chosen, uLow).growthUm
+  const u = Math.sqrt(quadraticForm(covariance, direction))
   const t = coverageFactor(degreesOfFreedom)
   const found = `growth changes by ${rise.toFixed(1)} um from the lowest to the highest rung, u = ${u.toFixed(1)} um`
   if (rise > t * u) return undefined
@@ -156,8 +164,8 @@ function describeSet(set: FiellerSet, fit: GrowthFit): string {
   return `at 95 % the data exclude only what lies between ${atS(set.below)} and ${atS(set.above)}`
 }
 
-function notBracketed(fit: GrowthFit, side: 'low' | 'high', endS: number): Outcome<never> {
-  const { value, standardUncertainty } = growthAt(fit, endS)
+function notBracketed(fit: GrowthFit, side: 'low' | 'high', endS: number, axis?: Axis): Outcome<never> {
+  const { value, standardUncertainty } = growthAt(fit, endS, axis)
   const there = `fitted growth at ${seconds(endS)} is ${value.toFixed(1)} um, u = ${standardUncertainty.toFixed(1)} um`
   return side === 'low'
     ? refuse('not-bracketed-low', 'Print lower exposures: the lowest rung is still too big.', there)

@@ -1,19 +1,12 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { informationCriterion } from '../statistics/information-criterion.js'
-import { fitLinear, polynomialDesign, type LinearFit } from '../statistics/linear-least-squares.js'
 import type { NoiseBasis } from '../statistics/noise-scale.js'
+import { coverageFactor } from '../statistics/quantiles.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
-
-/** One coupon of a ladder: its exposure and how far its walls stand out. */
-export interface GrowthRung {
-  readonly exposureS: number
-  /**
-   * Lateral growth per side, um; positive: solid too big. Its uncertainty is what differs from rung to rung; what
-   * shifts all of them alike belongs in `commonUncertaintyUm`.
-   */
-  readonly growthUm: Estimate
-}
+import { offsetRow, planOffsets, type Axis, type GrowthRung, type OffsetPlan } from './coupon-readings.js'
+import { fitShape, type PlacedRung, type ShapeFit, type ShapeFitOptions } from './fit-shape.js'
+import { SHAPES, type GrowthShape, type ShapeName } from './growth-shape.js'
 
 export interface GrowthFitOptions {
   /**
@@ -25,31 +18,29 @@ export interface GrowthFitOptions {
   readonly noise?: NoiseBasis
 }
 
-/** growth = sum of c[i] u^i with u = ln(exposure / referenceS). */
-export interface GrowthModel {
-  readonly model: 'straight' | 'quadratic'
-  /** um, powers of u from 0 up. */
-  readonly coefficientsUm: readonly number[]
-  /** um^2, of the coefficients; without the common offset. */
-  readonly covarianceUm2: readonly (readonly number[])[]
-  /** Of that covariance; absent when infinite: the stated uncertainties explain the scatter. */
-  readonly degreesOfFreedom?: number
-  readonly residualDegreesOfFreedom: number
-  /** Scatter over stated uncertainty: well above 1, the rungs disagree more than their uncertainties say. */
-  readonly birgeRatio: number | null
+/** One model of growth, fitted. */
+export interface GrowthModel extends Omit<ShapeFit, 'rss'> {
+  readonly model: ShapeName
+  readonly offsets: OffsetPlan
   /** Akaike's criterion as in `informationCriterion`; lower is better. */
-  readonly aicc: number
+  readonly criterion: number
+  /** Akaike weight among the models under which growth rises all along the rungs; 0 for the others. */
+  readonly weight: number
 }
 
 export interface GrowthFit {
   readonly chosen: GrowthModel
-  /** The other model, when there are rungs enough for two. */
-  readonly rival?: GrowthModel
+  /** Every model that could be fitted, the chosen one first, then by weight. */
+  readonly candidates: readonly GrowthModel[]
   readonly whyChosen: string
   /** Geometric mean of the rungs' exposures. */
   readonly referenceS: number
   readonly commonUncertaintyUm: number
-  /** In order of exposure. The residual is measured less fitted. */
+  /** Growth along x less along y, um, when coupons of both kinds were read. */
+  readonly axisDifferenceUm?: Estimate
+  /** Whether that difference is significant at 95 %; only then do the axes have offsets of their own. */
+  readonly axesDiffer: boolean
+  /** In order of exposure. The residual is measured less fitted, of the coupon's mean. */
   readonly rungs: readonly (GrowthRung & { readonly fittedUm: number; readonly residualUm: number })[]
 }
 
@@ -57,25 +48,24 @@ const FEWEST_RUNGS = 3
 const FEWEST_FOR_QUADRATIC = 5
 
 /**
- * Lateral growth against ln(exposure): weighted straight line, or quadratic when the data ask for it.
+ * Lateral growth against ln(exposure): straight, quadratic, or the blurred edge at a threshold, whichever the rungs
+ * support best.
  *
- * Near dose-to-size the edge of a blurred image moves almost evenly with ln(exposure); its slope falls by a third from
- * two to three times the critical exposure, so a long ladder is bent. With five rungs or more the quadratic is fitted
- * too and kept when Akaike's criterion is lower, unless it would have growth fall somewhere between the rungs, which no
- * exposure does. The criterion takes the stated noise, raised like the uncertainties when the quadratic itself scatters
- * more (quasi-AIC); only for noise `scatter` is it AICc in its textbook form, which hardly ever bends six rungs.
+ * Gratings of different pitch have offsets of their own and one shape; so have coupons printed turned, if they differ at
+ * 95 % from the others. Coupons scatter by what their readings state and, where they scatter more, by a spread between
+ * coupons found by REML; repeats at one exposure are its purest witness. See `fitShape`.
  *
- * Assumes exact exposures and independent normal errors besides the common offset. Measured on 4000 simulated ladders of
- * six rungs, noise 1 um, 35 um per ln(exposure): 95 % intervals of dose-to-size cover 94 % when the truth is straight
- * (the choice of model costs the missing one), 95 to 97 % when it bends as a graded edge and neighbours differ by 1.2 or
- * more, but 82 % at 1.12, where the bend is too weak to see and still counts; with a common offset of 3 um there, 95 %.
- * Readings twice as noisy as they claim cover 86 %.
+ * Models are compared by Akaike's criterion with the noise given: stated uncertainties and the spread that the
+ * best-fitting model leaves. Only for noise `scatter` is it AICc in its textbook form, which hardly ever bends six
+ * rungs. The quadratic needs five rungs, and is out when it would have growth fall between the rungs, which no exposure
+ * does. Intervals of exposures allow for the rivals, see `findExposureInterval`.
+ *
+ * Assumes exact exposures and independent normal errors besides the common offset.
  *
  * @param rungs three different exposures or more, any order, repeats allowed
  * @returns the fit, or the refusal `too-few-rungs`
  * @throws {RangeError} if an exposure or uncertainty is not above 0, or a growth is not finite
- * @see C. Mack, Fundamental Principles of Optical Lithography (Wiley 2007) for the edge [from memory]; K. P. Burnham,
- *   D. R. Anderson, Model Selection and Multimodel Inference (Springer 2002) 2.5 for quasi-AIC [from memory]
+ * @see K. P. Burnham, D. R. Anderson, Model Selection and Multimodel Inference (Springer 2002) 2.5, 2.9 [from memory]
  * @example fitGrowth([
  *   { exposureS: 2, growthUm: { value: -10, standardUncertainty: 1 } },
  *   { exposureS: 2.5, growthUm: { value: -3, standardUncertainty: 1 } },
@@ -95,46 +85,37 @@ export function fitGrowth(
       `${rungs.length} readable rungs at ${different} exposures, ${FEWEST_RUNGS} exposures needed`,
     )
   }
-
   const ordered = [...rungs].sort((a, b) => a.exposureS - b.exposureS)
   const logs = ordered.map(({ exposureS }) => Math.log(exposureS))
   const logReference = logs.reduce((sum, log) => sum + log, 0) / logs.length
-  const u = logs.map((log) => log - logReference)
-  const growth = ordered.map(({ growthUm }) => growthUm.value)
-  const weights = ordered.map(({ growthUm }) => growthUm.standardUncertainty ** -2)
-  const fitDegree = (degree: number) => fitLinear(polynomialDesign(u, degree), growth, weights, noise)
+  const placed = ordered.map((rung, i) => ({ ...rung, u: logs[i]! - logReference }))
 
-  const line = fitDegree(1)
-  if (!line.ok) return line
-  const quadratic = rungs.length >= FEWEST_FOR_QUADRATIC ? fitDegree(2) : undefined
-  const curve = quadratic?.ok ? quadratic.value : undefined
-  // The richer model's misfit is noise under either model; the line's may be bend.
-  const richest = curve ?? line.value
-  const inflation = noise === 'larger' ? Math.max(1, richest.rss / richest.residualDegreesOfFreedom) : 1
-  const criterion = (fit: LinearFit) =>
-    informationCriterion(
-      { rss: fit.rss / inflation, points: rungs.length, coefficients: fit.coefficients.length },
-      noise === 'scatter' ? 'from-scatter' : 'given',
-    )
-
-  const models = [line.value, ...(curve ? [curve] : [])].map((fit) => describeModel(fit, criterion(fit)))
-  const [straight, bent] = models as [GrowthModel, GrowthModel?]
-  const { takeBent, whyChosen } = chooseModel(straight, bent, u[0]!, u.at(-1)!)
-  const fit = takeBent ? curve! : line.value
-  const rival = takeBent ? straight : bent
+  const plan = planOffsets(rungs)
+  const first = fitCandidates(placed, plan, noise)
+  if (!first.ok) return first
+  const axisDifferenceUm = plan.axes ? axisDifference(first.value[0]!) : undefined
+  const axesDiffer =
+    axisDifferenceUm !== undefined &&
+    Math.abs(axisDifferenceUm.value) >
+      coverageFactor(axisDifferenceUm.degreesOfFreedom) * axisDifferenceUm.standardUncertainty
+  const fitted = plan.axes && !axesDiffer ? fitCandidates(placed, { ...plan, axes: false }, noise) : first
+  if (!fitted.ok) return fitted
+  const chosen = fitted.value[0]!
   return {
     ok: true,
     value: {
-      chosen: takeBent ? bent! : straight,
-      ...(rival ? { rival } : {}),
-      whyChosen,
+      chosen,
+      candidates: fitted.value,
+      whyChosen: explain(fitted.value, rungs.length),
       referenceS: Math.exp(logReference),
       commonUncertaintyUm,
-      rungs: ordered.map((rung, i) => ({
-        ...rung,
-        fittedUm: rung.growthUm.value - fit.residuals[i]!,
-        residualUm: fit.residuals[i]!,
-      })),
+      ...(axisDifferenceUm ? { axisDifferenceUm } : {}),
+      axesDiffer,
+      rungs: placed.map(({ u, ...rung }) => {
+        const { growthUm } = evaluateGrowth(chosen, u, rung.axis ?? 'x')
+        const residualUm = meanReading(rung, chosen) - growthUm
+        return { ...rung, fittedUm: rung.growthUm.value - residualUm, residualUm }
+      }),
     },
   }
 }
@@ -146,21 +127,34 @@ export interface FittedGrowth {
   readonly varianceUm2: number
   /** um per unit of ln(exposure). */
   readonly slopeUm: number
-  /** um^2 */
-  readonly slopeVarianceUm2: number
 }
 
-/** @param u ln(exposure / referenceS) of the fit */
-export function evaluateGrowth({ coefficientsUm, covarianceUm2 }: GrowthModel, u: number): FittedGrowth {
-  const value = coefficientsUm.map((_, power) => u ** power)
-  const slope = coefficientsUm.map((_, power) => (power === 0 ? 0 : power * u ** (power - 1)))
-  const along = (direction: readonly number[]) => direction.reduce((sum, d, i) => sum + d * coefficientsUm[i]!, 0)
+/**
+ * @param u ln(exposure / referenceS) of the fit
+ * @param axis of one axis where they differ; default: midway between the two
+ */
+export function evaluateGrowth(model: GrowthModel, u: number, axis?: Axis): FittedGrowth {
+  const shape = SHAPES[model.model]
+  const direction = [...shape.gradient(model.parameters, u), ...offsetRow(model.offsets, axis)]
   return {
-    growthUm: along(value),
-    varianceUm2: quadraticForm(covarianceUm2, value),
-    slopeUm: along(slope),
-    slopeVarianceUm2: quadraticForm(covarianceUm2, slope),
+    growthUm: growthOf(model, model.parameters, u, axis),
+    varianceUm2: quadraticForm(model.covariance, direction),
+    slopeUm: shape.slopeUm(model.parameters, u),
   }
+}
+
+/** Growth, um, that a model gives with other parameters than its own. */
+export function growthOf(
+  { model, offsets }: Pick<GrowthModel, 'model' | 'offsets'>,
+  parameters: ArrayLike<number>,
+  u: number,
+  axis?: Axis,
+): number {
+  const shape = SHAPES[model]
+  return offsetRow(offsets, axis).reduce(
+    (sum, value, j) => sum + value * parameters[shape.parameterCount + j]!,
+    shape.growthUm(parameters, u),
+  )
 }
 
 /**
@@ -170,20 +164,17 @@ export function evaluateGrowth({ coefficientsUm, covarianceUm2 }: GrowthModel, u
  *
  * @param exposureS above 0; the fit speaks only for exposures between its rungs
  */
-export function growthAt(fit: GrowthFit, exposureS: number): Estimate {
-  const { growthUm, varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
+export function growthAt(fit: GrowthFit, exposureS: number, axis?: Axis): Estimate {
+  const { growthUm, varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS), axis)
   const combined = combineUncertainty([
-    {
-      standardUncertainty: Math.sqrt(varianceUm2),
-      ...(fit.chosen.degreesOfFreedom === undefined ? {} : { degreesOfFreedom: fit.chosen.degreesOfFreedom }),
-    },
+    { standardUncertainty: Math.sqrt(varianceUm2), ...freedomOf(fit.chosen) },
     { standardUncertainty: fit.commonUncertaintyUm },
   ])
   return makeEstimate(growthUm, combined.standardUncertainty, combined.degreesOfFreedom)
 }
 
 /** Lowest and highest exposure of the rungs, s: the range the fit speaks for. */
-export function rungRangeS({ rungs }: GrowthFit): readonly [number, number] {
+export function rungRangeS({ rungs }: Pick<GrowthFit, 'rungs'>): readonly [number, number] {
   return [rungs[0]!.exposureS, rungs.at(-1)!.exposureS]
 }
 
@@ -197,36 +188,87 @@ export function quadraticForm(matrix: readonly (readonly number[])[], v: readonl
   return Math.max(0, sum)
 }
 
-function describeModel(fit: LinearFit, aicc: number): GrowthModel {
-  const { coefficients, covariance, rss, residualDegreesOfFreedom, degreesOfFreedom } = fit
+/** Offset of each grating from the mean of all, um. */
+export function gratingOffsets({ chosen }: GrowthFit): { group: string; offsetUm: Estimate }[] {
+  const { offsets, parameters, covariance, model } = chosen
+  const none = SHAPES[model].gradient(parameters, 0).map(() => 0)
+  return offsets.groups.map((group) => {
+    const direction = [...none, ...offsetRow(offsets, undefined, group)]
+    const value = direction.reduce((sum, d, i) => sum + d * parameters[i]!, 0)
+    return { group, offsetUm: makeEstimate(value, Math.sqrt(quadraticForm(covariance, direction))) }
+  })
+}
+
+const freedomOf = ({ degreesOfFreedom }: GrowthModel) => (degreesOfFreedom === undefined ? {} : { degreesOfFreedom })
+
+/** Every model that can be fitted, the best first. */
+function fitCandidates(rungs: readonly PlacedRung[], offsets: OffsetPlan, noise: NoiseBasis): Outcome<GrowthModel[]> {
+  const zeros = [...offsets.groups.slice(1), ...(offsets.axes ? [0] : [])].map(() => 0)
+  const plain = { offsets, noise, start: [] }
+  const line = fitShape(SHAPES.straight, rungs, plain)
+  if (!line.ok) return line
+  const attempts: [GrowthShape, ShapeFitOptions][] = [[SHAPES.straight, plain]]
+  if (rungs.length >= FEWEST_FOR_QUADRATIC) attempts.push([SHAPES.quadratic, plain])
+  const [intercept, slope] = line.value.parameters as [number, number]
+  if (slope > 0)
+    attempts.push([SHAPES.threshold, { ...plain, start: [...edgeLike(intercept, slope, rungs[0]!.u), ...zeros] }])
+  const fits = attempts.flatMap(([shape, options]) => {
+    const fit = fitShape(shape, rungs, options)
+    return fit.ok ? [{ shape, options, fit: fit.value }] : []
+  })
+
+  // What the best-fitting model leaves is noise under any of them; what a stiffer one leaves may be bend.
+  const spreadUm2 = Math.min(...fits.map(({ fit }) => fit.spreadUm2))
+  const models = fits.flatMap(({ shape, options, fit: { rss, ...fit } }) => {
+    const atSameSpread =
+      fit.spreadUm2 === spreadUm2
+        ? ({ ok: true, value: { rss } } as const)
+        : fitShape(shape, rungs, { ...options, spreadUm2 })
+    if (!atSameSpread.ok) return []
+    const summary = { rss: atSameSpread.value.rss, points: fit.rowCount, coefficients: fit.parameters.length }
+    const criterion = informationCriterion(summary, noise === 'scatter' ? 'from-scatter' : 'given')
+    const rises = [rungs[0]!.u, rungs.at(-1)!.u].every((u) => shape.slopeUm(fit.parameters, u) > 0)
+    return [{ ...fit, model: shape.name, offsets, criterion, canHold: rises || shape.name === 'straight' }]
+  })
+  const best = Math.min(...models.filter(({ canHold }) => canHold).map(({ criterion }) => criterion))
+  const likelihoods = models.map(({ canHold, criterion }) => (canHold ? Math.exp((best - criterion) / 2) : 0))
+  const total = likelihoods.reduce((sum, value) => sum + value, 0)
   return {
-    model: coefficients.length === 2 ? 'straight' : 'quadratic',
-    coefficientsUm: coefficients,
-    covarianceUm2: covariance,
-    ...(degreesOfFreedom === undefined ? {} : { degreesOfFreedom }),
-    residualDegreesOfFreedom,
-    birgeRatio: residualDegreesOfFreedom > 0 ? Math.sqrt(rss / residualDegreesOfFreedom) : null,
-    aicc,
+    ok: true,
+    value: models
+      .map(({ canHold: _, ...model }, i) => ({ ...model, weight: likelihoods[i]! / total }))
+      .sort((a, b) => b.weight - a.weight),
   }
 }
 
-function chooseModel(
-  straight: GrowthModel,
-  bent: GrowthModel | undefined,
-  uLow: number,
-  uHigh: number,
-): { takeBent: boolean; whyChosen: string } {
-  if (!bent) {
-    return { takeBent: false, whyChosen: `straight: a quadratic needs ${FEWEST_FOR_QUADRATIC} rungs that can be read` }
-  }
-  const gap = (bent.aicc - straight.aicc).toFixed(1)
-  if (!(bent.aicc < straight.aicc)) {
-    return { takeBent: false, whyChosen: `straight: the quadratic's criterion is not lower (difference ${gap})` }
-  }
-  const rises = [uLow, uHigh].every((u) => evaluateGrowth(bent, u).slopeUm > 0)
-  return rises
-    ? { takeBent: true, whyChosen: `quadratic: its criterion is lower (difference ${gap})` }
-    : { takeBent: false, whyChosen: 'straight: the quadratic would have growth fall as exposure rises' }
+/** Blur and size of the edge that a straight line resembles, with every rung above the critical exposure. */
+function edgeLike(intercept: number, slope: number, uLow: number): [number, number] {
+  return [slope / Math.sqrt(Math.PI / 2), Math.min(-intercept / slope, uLow + 0.6)]
+}
+
+function axisDifference(model: GrowthModel): Estimate {
+  const last = model.parameters.length - 1
+  return makeEstimate(model.parameters[last]!, Math.sqrt(model.covariance[last]![last]!), model.degreesOfFreedom)
+}
+
+/** A coupon's growth, its missing gratings allowed for. */
+function meanReading({ growthUm, gratings }: GrowthRung, { offsets, parameters, model }: GrowthModel): number {
+  if (offsets.groups.length === 0 || !gratings) return growthUm.value
+  const known = parameters.slice(SHAPES[model].parameterCount)
+  const shifts = gratings.map(({ group }) =>
+    offsetRow(offsets, undefined, group).reduce((sum, value, j) => sum + value * known[j]!, 0),
+  )
+  return growthUm.value - shifts.reduce((sum, shift) => sum + shift, 0) / gratings.length
+}
+
+function explain([chosen, ...rivals]: readonly GrowthModel[], rungs: number): string {
+  const said = rivals.map(({ model, weight, criterion }) =>
+    weight === 0
+      ? `the ${model} one would have growth fall as exposure rises`
+      : `${(criterion - chosen!.criterion).toFixed(1)} below the ${model} one`,
+  )
+  const few = rungs < FEWEST_FOR_QUADRATIC ? [`a quadratic needs ${FEWEST_FOR_QUADRATIC} rungs that can be read`] : []
+  return `${chosen!.model}: lowest criterion; ${[...said, ...few].join('; ')}`
 }
 
 function requireRungs(rungs: readonly GrowthRung[], commonUncertaintyUm: number): void {

@@ -1,6 +1,7 @@
 import type { Outcome, Refusal } from '../outcome.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { chooseExposure, type Choice, type Limit } from './choose-exposure.js'
+import type { GrowthRung } from './coupon-readings.js'
 import { describeConfidence } from './confidence.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
@@ -15,7 +16,7 @@ import { sharpeningLadder, type SharpeningLadder } from './sharpen-ladder.js'
 import { findUsableRange, type UsableRange } from './usable-range.js'
 
 /** All that one rung says; what could not be read is left out. */
-export interface LadderRung extends SurvivalRung {
+export interface LadderRung extends SurvivalRung, Omit<GrowthRung, 'growthUm'> {
   /** As in `GrowthRung`. */
   readonly growthUm?: Estimate | undefined
   /** The coupon could not be read because print-through had closed its grooves. */
@@ -99,7 +100,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   const { toleranceUm = 20, timeStepS = 0.1, commonUncertaintyUm = 0, caliperTabs = 0, prefer = 'size' } = options
   if (rungs.length === 0) throw new RangeError('suggestExposure needs at least one rung, got 0')
 
-  const readable = rungs.flatMap(({ exposureS, growthUm }) => (growthUm ? [{ exposureS, growthUm }] : []))
+  const readable = rungs.flatMap(({ growthUm, ...rung }) => (growthUm ? [{ ...rung, growthUm }] : []))
   const growth = fitGrowth(readable, { commonUncertaintyUm })
   if (!growth.ok) return { ok: false, refusal: tooFewRead(growth.refusal, rungs, timeStepS) }
   const fit = growth.value

@@ -1,7 +1,8 @@
 import { refuse, type Outcome } from '../outcome.js'
-import { studentQuantile } from '../statistics/quantiles.js'
 import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
-import { evaluateGrowth, growthAt, rungRangeS, type GrowthFit } from './growth-fit.js'
+import { findExposureInterval } from './dose-to-size.js'
+import { TAIL_SEARCH, tailAbove } from './exposure-set.js'
+import { evaluateGrowth, rungRangeS, type GrowthFit } from './growth-fit.js'
 
 /** Exposure latitude: where growth stays within a tolerance. Nothing reaches beyond the rungs. */
 export interface UsableRange {
@@ -12,21 +13,32 @@ export interface UsableRange {
   readonly reachesEnd: { readonly low: boolean; readonly high: boolean }
   /** s; where each exposure is within the tolerance with 95 % confidence. Absent when none is. */
   readonly confidentRangeS?: readonly [number, number]
-  /** Width of `rangeS` over the exposure in it whose growth is nearest zero, per cent: a lower bound where it was cut. */
+  /** s, 95 %: where true growth reaches the tolerance at either end; absent where the ladder ended first. */
+  readonly endIntervalsS: {
+    readonly low?: readonly [number, number]
+    readonly high?: readonly [number, number]
+  }
+  /** Exposure latitude: width of `rangeS` over the exposure in it whose growth is nearest zero, per cent. */
   readonly latitudePercent: number
+  /** Upper over lower end of `rangeS`. Both latitudes are lower bounds where the range was cut. */
+  readonly latitudeRatio: number
 }
 
 /**
  * Range of exposures over which lateral growth stays within +- tolerance.
  *
- * The confident range holds the exposures for which two one-sided tests at 5 % both say "within": |f| + t s <= tolerance
- * with t the one-sided 95 % quantile (1.645 on infinite degrees of freedom), s the uncertainty of the absolute growth
- * with the common offset. It speaks of one exposure at a time, not of all of them at once.
+ * Exposure latitude as lithographers define it: the range that keeps the width within its limits, over the exposure that
+ * prints to size; they take limits of +- 10 % of the width, here it is the tolerance of whoever prints.
+ *
+ * The confident range holds the exposures for which two one-sided tests at 5 % both say "within", by the tails of
+ * `tailAbove` at either tolerance, with the common offset. It speaks of one exposure at a time, not of all of them at
+ * once.
  *
  * @param options.toleranceUm growth allowed per side, um, above 0
  * @returns the range, or the refusal `nothing-within-tolerance` when no exposure between the rungs is
  * @throws {RangeError} if the tolerance is not above 0
- * @see D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657: two one-sided tests [from memory]
+ * @see C. Mack, Fundamental Principles of Optical Lithography (Wiley 2007) 8.3 for the latitude; D. J. Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657: two
+ *   one-sided tests [both from memory]
  */
 export function findUsableRange(
   fit: GrowthFit,
@@ -47,7 +59,7 @@ export function findUsableRange(
   ]
   const nearest = candidates.reduce((a, b) => (Math.abs(growth(b)) < Math.abs(growth(a)) ? b : a))
 
-  const best = intervalsAtMostZero((u) => Math.abs(growth(u)) - toleranceUm, uLow, uHigh, [nearest])
+  const best = intervalsAtMostZero((u) => Math.abs(growth(u)) - toleranceUm, uLow, uHigh, { landmarks: [nearest] })
   const range = best.find(([low, high]) => low <= nearest && nearest <= high)
   if (!range) {
     return refuse(
@@ -56,11 +68,9 @@ export function findUsableRange(
       `smallest growth between the rungs ${growth(nearest).toFixed(1)} um, tolerance ${toleranceUm} um`,
     )
   }
-  const shortfall = (u: number) => {
-    const { value, standardUncertainty, degreesOfFreedom } = growthAt(fit, Math.exp(u) * fit.referenceS)
-    return Math.abs(value) + studentQuantile(0.95, degreesOfFreedom ?? Infinity) * standardUncertainty - toleranceUm
-  }
-  const confident = intervalsAtMostZero(shortfall, uLow, uHigh, [nearest])
+  const shortfall = (u: number) =>
+    Math.max(tailAbove(fit, { growthUm: toleranceUm }, u) - 0.05, 0.95 - tailAbove(fit, { growthUm: -toleranceUm }, u))
+  const confident = intervalsAtMostZero(shortfall, uLow, uHigh, { landmarks: [nearest], ...TAIL_SEARCH })
   const widest = confident.reduce<[number, number] | undefined>(
     (a, b) => (a && a[1] - a[0] >= b[1] - b[0] ? a : b),
     undefined,
@@ -78,6 +88,11 @@ export function findUsableRange(
       rangeS,
       reachesEnd: { low: range[0] === uLow, high: range[1] === uHigh },
       ...(widest ? { confidentRangeS: toS(widest) } : {}),
+      endIntervalsS: {
+        ...(range[0] === uLow ? {} : { low: findExposureInterval(fit, rangeS[0]).intervalS }),
+        ...(range[1] === uHigh ? {} : { high: findExposureInterval(fit, rangeS[1]).intervalS }),
+      },
+      latitudeRatio: rangeS[1] / rangeS[0],
       latitudePercent: (100 * (rangeS[1] - rangeS[0])) / (Math.exp(nearest) * fit.referenceS),
     },
   }

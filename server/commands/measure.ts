@@ -17,16 +17,26 @@ export interface MeasureFlags {
   readonly smallestSpaceUm?: number
   readonly caliper?: NonNullable<MeasureOptions['caliperMm']>
   readonly caliperUMm?: number
+  readonly turned?: NonNullable<MeasureOptions['turnedSlots']>
   readonly prefer?: 'size' | 'clarity'
   readonly resinTemperatureC?: number
 }
 
 /** @throws {UsageError} if an option lies outside what its schema states */
-function optionsOf({ json: _json, combine: _combine, profiles = false, caliper, caliperUMm, ...wishes }: MeasureFlags) {
+function optionsOf({
+  json: _json,
+  combine: _combine,
+  profiles = false,
+  caliper,
+  caliperUMm,
+  turned,
+  ...wishes
+}: MeasureFlags) {
   const options: Partial<MeasureOptions> = {
     ...wishes,
     ...(caliper && { caliperMm: caliper }),
     ...(caliperUMm !== undefined && { caliperUncertaintyMm: caliperUMm }),
+    ...(turned && { turnedSlots: turned }),
     keepProfiles: profiles,
   }
   const [error] = Value.Errors(Type.Partial(MeasureOptions), options)

@@ -39,16 +39,13 @@ function survivalOf({ safeLineUm, safeSpaceUm }: Answer): string {
     .join('; ')
 }
 
-function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLadder | CombinedLadder): string[] {
+function answerLines(ladder: ReadLadder | CombinedLadder): string[] {
+  const { suggestion, noSuggestion, usableRange, doseToSize, growthFit, caliper } = ladder
   const rows: [string, string][] = []
   if (suggestion) {
     const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy, halfStep } = suggestion
     rows.push(['Suggested exposure', `${exposureS} s, 95 % interval ${range(intervalS)}`])
-    if (usableRange)
-      rows.push([
-        'Usable range',
-        `${range(usableRange.rangeS)}, for growth within ${short(usableRange.toleranceUm)} µm per side`,
-      ])
+    if (usableRange) rows.push(['Usable range', usableRangeLine(usableRange)])
     rows.push(['How sure', confidence])
     rows.push(['Expected growth', `${withUncertainty(expectedGrowthUm)} µm per side (k = 1)`])
     const beside = [halfStep?.lower, halfStep?.higher].flatMap((neighbour) => (neighbour ? besideOf(neighbour) : []))
@@ -68,7 +65,34 @@ function answerLines({ suggestion, noSuggestion, usableRange, caliper }: ReadLad
       'Caliper',
       `photo less caliper ${withUncertainty(caliper.offsetUm)} µm per side, by the ${caliper.nominalMm} mm tabs of slots ${caliper.tabs.map(({ slot }) => slot).join(', ')}; ${caliper.appliedUm.toFixed(1)} µm taken off`,
     ])
+  for (const { axis, exposureS, intervalS } of doseToSize?.byAxis ?? [])
+    rows.push([`Dose-to-size, ${axis}`, `${short(exposureS)} s, 95 % interval ${range(intervalS)}`])
+  if (growthFit) rows.push(...growthFitRows(growthFit))
   return tableLines(rows)
+}
+
+function usableRangeLine(usable: NonNullable<ReadLadder['usableRange']>): string {
+  const { rangeS, reachesEnd, toleranceUm, latitudePercent, latitudeRatio } = usable
+  const least = reachesEnd.low || reachesEnd.high ? 'at least ' : ''
+  return (
+    `${range(rangeS)}, for growth within ${short(toleranceUm)} µm per side; ` +
+    `latitude ${least}${latitudePercent.toFixed(0)} %, 1 : ${latitudeRatio.toFixed(2)}`
+  )
+}
+
+function growthFitRows(fit: NonNullable<ReadLadder['growthFit']>): [string, string][] {
+  const candidates = fit.candidates.map(({ model, weight, doseToSize }) => {
+    const size = doseToSize ? `size at ${short(doseToSize.exposureS)} s (${range(doseToSize.intervalS)})` : 'no size'
+    return `${model} ${(100 * weight).toFixed(0)} %, ${size}`
+  })
+  const outlying = fit.outlyingRungs.map(({ slot, exposureS, offUm, doseToSizeWithout }): [string, string] => [
+    'Outlying rung',
+    `slot ${slot}, ${exposureS} s, is ${offUm.toFixed(1)} µm off what the others say; dose-to-size without it ` +
+      (doseToSizeWithout
+        ? `${short(doseToSizeWithout.exposureS)} s (${range(doseToSizeWithout.intervalS)})`
+        : 'is not found'),
+  ])
+  return [['Growth models', candidates.join('; ')], ...outlying]
 }
 
 const HEAD = ['slot', 'exposure', 'growth', 'print-through', 'smallest line', 'smallest space', 'haze index']

@@ -37,16 +37,17 @@ function fromJson(text: unknown): unknown {
 }
 
 /** Numbers arrive as text in a form. */
-function optionsOf({ caliperMm, ...fields }: Readonly<Record<string, unknown>>): ReadingOptions {
+function optionsOf({ caliperMm, turnedSlots, ...fields }: Readonly<Record<string, unknown>>): ReadingOptions {
   const options: unknown = Value.Convert(ReadingOptions, {
     ...fields,
     ...(caliperMm === undefined ? {} : { caliperMm: fromJson(caliperMm) }),
+    ...(turnedSlots === undefined ? {} : { turnedSlots: fromJson(turnedSlots) }),
   })
   if (Value.Check(ReadingOptions, options)) return options
   throw refuse(
     'invalid-request',
     describeSchemaErrors(Value.Errors(ReadingOptions, options), 'form'),
-    `Besides the photograph, the form takes ${FIELDS.join(', ')}: numbers, caliperMm as JSON like [{"slot":1,"widthMm":4.02}].`,
+    `Besides the photograph, the form takes ${FIELDS.join(', ')}: numbers, caliperMm as JSON like [{"slot":1,"widthMm":4.02}], turnedSlots like [2,4].`,
   )
 }
 

@@ -84,7 +84,7 @@ describe('in words', () => {
     const thin: ReadLadder = {
       ...reading,
       design: { ...reading.design, layerHeightUm: 30 },
-      doseToSize: { exposureS: 1.6, intervalS: [1.5, 1.7] },
+      doseToSize: { ...reading.doseToSize!, exposureS: 1.6, intervalS: [1.5, 1.7] },
       resinTemperatureC: 21,
     }
     const answer = valueOf(answerLayerHeight([{ ...reading, resinTemperatureC: 27 }, thin], { toUm: 40 }))

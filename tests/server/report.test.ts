@@ -18,13 +18,14 @@ it('prints the answer first, then the rungs, then what could not be read', () =>
     `bench.jpg: ladder K7Q2XN, 50 µm layers, 34 µm pixels
 
   Suggested exposure  2 s, 95 % interval 1.88 to 2.06 s
-  Usable range        1.52 to 2.58 s, for growth within 20 µm per side
+  Usable range        1.52 to 2.58 s, for growth within 20 µm per side; latitude at least 79 %, 1 : 1.70
   How sure            Fairly sure: two rungs agree within their uncertainty.
   Expected growth     1.2 ± 3.4 µm per side (k = 1)
   Half a step         at 1.95 s growth -0.5 ± 3.4 µm, lines from 214 µm, spaces from 180 µm; at 2.05 s growth 2.9 ± 3.4 µm, haze index 0.053 ± 0.011
   Survives            lines from 211 µm with 95 % chance (95 % interval 160 to 400 or more); spaces from 183 µm with 95 % chance (95 % interval 102 or less to 240)
   Chosen because      dose-to-size, rounded to the time step
   Limited by          growth
+  Growth models       straight 66 %, size at 1.97 s (1.89 to 2.05 s); quadratic 24 %, size at 1.96 s (1.85 to 2.07 s); threshold 10 %, no size
 
   slot  exposure  growth       print-through  smallest line  smallest space  haze index
         s         µm per side  µm             µm             µm

@@ -1,4 +1,4 @@
-import type { GrowthRung } from '../../analysis/dose/growth-fit.js'
+import type { GrowthRung } from '../../analysis/dose/coupon-readings.js'
 
 /** Rungs from exposures and growths in um, each with the same standard uncertainty. */
 export function makeRungs(pairs: readonly (readonly [number, number])[], standardUncertainty = 1): GrowthRung[] {

@@ -191,7 +191,13 @@ it('reads the photo again with another tolerance', async () => {
   const { page } = window
   await workshop.upload(window, ({ toleranceUm = 20 }) => ({
     ...answered,
-    usableRange: { toleranceUm, rangeS: [2, 2.8], reachesEnd: { low: false, high: true } },
+    usableRange: {
+      toleranceUm,
+      rangeS: [2, 2.8],
+      reachesEnd: { low: false, high: true },
+      latitudeRatio: 1.4,
+      latitudePercent: 33,
+    },
   }))
   await page.getByText('keeps growth within ±20 µm').waitFor()
   const before = page.url()

@@ -1,6 +1,6 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { resultUrl } from '../api-client.js'
-import { formatNumber } from '../format.js'
+import { formatNumber, formatShort } from '../format.js'
 import { texts } from '../texts.js'
 import { FactList, type Fact } from './fact-list.js'
 
@@ -17,7 +17,17 @@ export function AboutPhoto({ ladder, readingId }: { ladder: ReadLadder; readingI
     [words.fit, words.fitValue(formatNumber(card.residualUm, 0))],
     [words.tone, formatNumber(tone.exponent, 2)],
     [words.inkGain, words.um(formatNumber(tone.inkGainUm, 0))],
-    ...(growthFit ? [[words.model, words.models[growthFit.model]] as const] : []),
+    ...(growthFit?.candidates ?? []).map(
+      ({ model, weight, doseToSize }) =>
+        [
+          words.model,
+          words.modelShare(
+            words.models[model],
+            formatNumber(100 * weight, 0),
+            doseToSize && formatShort(doseToSize.exposureS),
+          ),
+        ] as const,
+    ),
   ]
   return (
     <details class="panel quiet">

@@ -1,5 +1,5 @@
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatExpanded, formatExposure, formatRange, formatShort } from '../format.js'
+import { formatExpanded, formatExposure, formatNumber, formatRange, formatShort } from '../format.js'
 import { texts } from '../texts.js'
 import { ExposureScale } from './exposure-scale.js'
 import { FactList, type Fact } from './fact-list.js'
@@ -14,13 +14,14 @@ function reachNote({ reachesEnd: { low, high } }: UsableRange): string | undefin
   return high ? words.reachesHigh : undefined
 }
 
-function factsOf({ suggestion, usableRange, doseToSize }: ReadLadder): Fact[] {
+function factsOf({ suggestion, usableRange, doseToSize, growthFit }: ReadLadder): Fact[] {
   const facts: Fact[] = []
   if (usableRange) {
-    const { rangeS, confidentRangeS, toleranceUm } = usableRange
+    const { rangeS, confidentRangeS, toleranceUm, latitudePercent, latitudeRatio } = usableRange
     const sure = confidentRangeS ? `; ${words.confident(formatRange(confidentRangeS))}` : ''
     const range = words.usableFor(formatRange(rangeS), formatShort(toleranceUm))
     facts.push([words.usable, `${range}${sure}. ${reachNote(usableRange) ?? ''}`])
+    facts.push([words.latitude, words.latitudeValue(formatNumber(latitudePercent, 0), formatNumber(latitudeRatio, 2))])
   }
   if (suggestion) {
     if (suggestion.limitedBy) facts.push([words.limit, suggestion.limitedBy])
@@ -29,7 +30,17 @@ function factsOf({ suggestion, usableRange, doseToSize }: ReadLadder): Fact[] {
   if (doseToSize) {
     const { exposureS, intervalS } = doseToSize
     facts.push([words.doseToSize, words.doseToSizeValue(formatShort(exposureS), formatRange(intervalS))])
+    for (const { axis, ...size } of doseToSize.byAxis ?? [])
+      facts.push([
+        words.sizeAlong[axis],
+        words.doseToSizeValue(formatShort(size.exposureS), formatRange(size.intervalS)),
+      ])
   }
+  for (const { slot, exposureS, offUm, doseToSizeWithout: without } of growthFit?.outlyingRungs ?? [])
+    facts.push([
+      words.outlying(slot, formatExposure(exposureS)),
+      words.outlyingValue(formatNumber(offUm, 1), without ? formatShort(without.exposureS) : undefined),
+    ])
   if (suggestion) facts.push([words.rule, suggestion.rule])
   return facts
 }

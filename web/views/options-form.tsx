@@ -23,9 +23,10 @@ export function OptionsForm({ reading, reload }: { reading: ReadingReply; reload
   const apply = (event: Event) => {
     event.preventDefault()
     const given = fields.filter(({ name }) => wishOf(name) !== '').map(({ name }) => [name, Number(wishOf(name))])
-    const { caliperMm, caliperUncertaintyMm } = options
+    const { caliperMm, caliperUncertaintyMm, turnedSlots } = options
     start({
       ...(caliperMm && { caliperMm }),
+      ...(turnedSlots && { turnedSlots }),
       ...(caliperUncertaintyMm !== undefined && { caliperUncertaintyMm }),
       ...(Object.fromEntries(given) as ReadingOptions),
     })

@@ -14,7 +14,6 @@ const curve = readReference<{
   se_Dp: number
   se_intercept: number
   dof: number
-  s: number
 }>('synthetic-working-curve')
 
 describe('the worked straight line', () => {
@@ -25,12 +24,11 @@ describe('the worked straight line', () => {
     expect(fit.chosen.model).toBe('straight')
     expect(fit.chosen.degreesOfFreedom).toBe(curve.dof)
     // Ten digits of fifteen: centring on the reference and back costs a few.
-    expect(relativeError(fit.chosen.coefficientsUm[1]!, curve.slope_Dp_um)).toBeLessThan(1e-12)
-    expect(relativeError(Math.sqrt(fit.chosen.covarianceUm2[1]![1]!), curve.se_Dp)).toBeLessThan(1e-12)
+    expect(relativeError(fit.chosen.parameters[1]!, curve.slope_Dp_um)).toBeLessThan(1e-12)
+    expect(relativeError(Math.sqrt(fit.chosen.covariance[1]![1]!), curve.se_Dp)).toBeLessThan(1e-12)
     const intercept = growthAt(fit, 1) // ln(1) = 0
     expect(relativeError(intercept.value, curve.intercept_um)).toBeLessThan(1e-12)
     expect(relativeError(intercept.standardUncertainty, curve.se_intercept)).toBeLessThan(1e-12)
-    expect(relativeError(fit.chosen.birgeRatio!, curve.s)).toBeLessThan(1e-12)
   })
 
   it('leaves residuals that add to the fitted values', () => {
@@ -49,55 +47,62 @@ const knifeEdge = [
   [5, 0.8416212335729143],
 ] as const
 
+const edge = (rungs: readonly (readonly [number, number])[], standardUncertainty: number, blurUm = 30) =>
+  valueOf(
+    fitGrowth(
+      makeRungs(
+        rungs.map(([e, x]) => [e, blurUm * x]),
+        standardUncertainty,
+      ),
+    ),
+  )
+
 describe('the choice of model', () => {
-  it('bends to a knife edge when the rungs are good enough to see it', () => {
-    const fit = valueOf(
-      fitGrowth(
-        makeRungs(
-          knifeEdge.map(([e, x]) => [e, 30 * x]),
-          1,
-        ),
-      ),
+  it('finds blur and critical exposure of a knife edge', () => {
+    const fit = edge(knifeEdge, 1)
+    expect(fit.chosen.model).toBe('threshold')
+    // The tabulated edge has seven digits at its fourth rung.
+    expect(relativeError(fit.chosen.parameters[0]!, 30)).toBeLessThan(1e-6)
+    expect(Math.abs(Math.log(fit.referenceS) + fit.chosen.parameters[1]! - Math.log(2))).toBeLessThan(1e-6)
+    expect(fit.candidates.map(({ model }) => model).sort()).toEqual(['quadratic', 'straight', 'threshold'])
+    expect(fit.candidates.reduce((sum, { weight }) => sum + weight, 0)).toBeCloseTo(1, 12)
+    expect(fit.whyChosen).toMatch(
+      /^threshold: lowest criterion; [\d.]+ below the quadratic one; [\d.]+ below the straight/,
     )
-    expect(fit.chosen.model).toBe('quadratic')
-    expect(fit.rival!.model).toBe('straight')
-    expect(fit.chosen.aicc).toBeLessThan(fit.rival!.aicc)
-    expect(fit.whyChosen).toContain('quadratic')
   })
 
-  it('stays straight when they are not', () => {
-    const fit = valueOf(
-      fitGrowth(
-        makeRungs(
-          knifeEdge.map(([e, x]) => [e, 30 * x]),
-          10,
-        ),
-      ),
-    )
-    expect(fit.chosen.model).toBe('straight')
-    expect(fit.rival!.model).toBe('quadratic')
+  it('takes the quadratic for a bend that no edge has', () => {
+    const rungs = [1.5, 2, 3, 4, 5].map((e) => [e, Math.log(e) ** 2] as const)
+    expect(edge(rungs, 0.2).chosen.model).toBe('quadratic')
   })
 
-  it('has no rival below five rungs', () => {
-    const fit = valueOf(
-      fitGrowth(
-        makeRungs(
-          knifeEdge.slice(0, 4).map(([e, x]) => [e, 30 * x]),
-          0.1,
-        ),
-      ),
-    )
-    expect(fit.chosen.model).toBe('straight')
-    expect(fit.rival).toBeUndefined()
+  it('keeps a straight line straight', () => {
+    expect(
+      edge(
+        [1.5, 2, 3, 4, 5].map((e) => [e, Math.log(e / 2)] as const),
+        0.5,
+      ).chosen.model,
+    ).toBe('straight')
+  })
+
+  it('hardly prefers any when the rungs are too coarse to tell', () => {
+    const { candidates } = edge(knifeEdge, 20)
+    expect(candidates[0]!.weight - candidates[1]!.weight).toBeLessThan(0.1)
+  })
+
+  it('has no quadratic below five rungs', () => {
+    const fit = edge(knifeEdge.slice(0, 4), 0.1)
+    expect(fit.candidates.map(({ model }) => model)).toEqual(['threshold', 'straight'])
     expect(fit.whyChosen).toContain('5 rungs')
   })
 
   it('never takes a quadratic that has growth fall between the rungs, however well it fits', () => {
     const overTheTop = [1, 2, 3, 4, 5, 6].map((e) => [e, 20 - 30 * (Math.log(e) - 1.2) ** 2] as const)
     const fit = valueOf(fitGrowth(makeRungs(overTheTop)))
-    expect(fit.rival!.aicc).toBeLessThan(fit.chosen.aicc)
-    expect(fit.chosen.model).toBe('straight')
-    expect(fit.chosen.birgeRatio).toBeGreaterThan(3)
+    const bent = fit.candidates.find(({ model }) => model === 'quadratic')!
+    expect(bent.criterion).toBeLessThan(fit.chosen.criterion)
+    expect(bent.weight).toBe(0)
+    expect(fit.chosen.model).not.toBe('quadratic')
     expect(fit.whyChosen).toContain('fall')
   })
 })
@@ -114,7 +119,8 @@ describe('the common offset', () => {
   const [without, withOffset] = [valueOf(fitGrowth(rungs)), valueOf(fitGrowth(rungs, { commonUncertaintyUm: 4 }))]
 
   it('leaves slope and coefficients alone', () => {
-    expect(withOffset.chosen).toEqual(without.chosen)
+    expect(withOffset.chosen.parameters).toEqual(without.chosen.parameters)
+    expect(withOffset.chosen.covariance).toEqual(without.chosen.covariance)
   })
 
   it('adds to the variance of absolute growth', () => {
@@ -147,7 +153,8 @@ it('gives the same growth and uncertainty in whatever order the rungs come, and 
       ladder,
       fc.array(fc.integer({ min: -40, max: 40 }), { minLength: 9, maxLength: 9 }),
       (steps, growth) => {
-        const pairs = steps.map((step, i) => [step / 10, growth[i]!] as const)
+        // Scattered by up to 10 um about a rise, as ladders are; where all is scatter an edge may end at a rung.
+        const pairs = steps.map((step, i) => [step / 10, 40 * Math.log(step / 30) + growth[i]! / 4] as const)
         const forward = valueOf(fitGrowth(makeRungs(pairs, 5)))
         const backward = valueOf(fitGrowth(makeRungs([...pairs].reverse(), 5)))
         const minutes = valueOf(
@@ -162,12 +169,13 @@ it('gives the same growth and uncertainty in whatever order the rungs come, and 
           [backward, 1],
           [minutes, 60],
         ] as [GrowthFit, number][]) {
-          // Near a tie of the criteria rounding may choose; elsewhere everything is the same to rounding.
-          fc.pre(!forward.rival || Math.abs(forward.rival.aicc - forward.chosen.aicc) > 1e-9)
+          // Near a tie of the criteria rounding may choose; elsewhere everything is the same to the search's tolerance.
+          const [best, next] = forward.candidates.map(({ criterion }) => criterion).sort((x, y) => x - y)
+          fc.pre(next === undefined || next - best! > 1e-6)
           for (const end of rungRangeS(forward)) {
             const [a, b] = [growthAt(forward, end), growthAt(other, end / scale)]
-            expect(Math.abs(a.value - b.value)).toBeLessThan(1e-8)
-            expect(relativeError(b.standardUncertainty, a.standardUncertainty)).toBeLessThan(1e-8)
+            expect(Math.abs(a.value - b.value)).toBeLessThan(1e-5)
+            expect(relativeError(b.standardUncertainty, a.standardUncertainty)).toBeLessThan(1e-5)
           }
         }
       },
@@ -175,19 +183,13 @@ it('gives the same growth and uncertainty in whatever order the rungs come, and 
   )
 })
 
-it('gives as slope the derivative of the growth', () => {
-  const { chosen } = valueOf(
-    fitGrowth(
-      makeRungs(
-        knifeEdge.map(([e, x]) => [e, 30 * x]),
-        0.5,
-      ),
-    ),
-  )
+it('gives as slope the derivative of the growth, under every model', () => {
   const h = 1e-5
-  const difference = (evaluateGrowth(chosen, 0.2 + h).growthUm - evaluateGrowth(chosen, 0.2 - h).growthUm) / (2 * h)
-  // Exact for a quadratic; what is left is rounding over the small step.
-  expect(evaluateGrowth(chosen, 0.2).slopeUm).toBeCloseTo(difference, 7)
+  for (const model of edge(knifeEdge, 0.5).candidates) {
+    const difference = (evaluateGrowth(model, 0.2 + h).growthUm - evaluateGrowth(model, 0.2 - h).growthUm) / (2 * h)
+    // What is left is rounding over the small step.
+    expect(evaluateGrowth(model, 0.2).slopeUm).toBeCloseTo(difference, 6)
+  }
 })
 
 it.each([

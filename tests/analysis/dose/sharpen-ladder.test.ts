@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { fitGrowth } from '../../../analysis/dose/growth-fit.js'
+import { evaluateGrowth, fitGrowth } from '../../../analysis/dose/growth-fit.js'
 import { sharpeningLadder } from '../../../analysis/dose/sharpen-ladder.js'
 import { makeRungs } from '../../support/ladders.js'
 import { valueOf } from '../../support/outcomes.js'
@@ -65,10 +65,8 @@ describe('the ladder that makes dose-to-size surer', () => {
           ...makeRungs(exposures.map((e) => [e, 35 * Math.log(e / 2.8)])),
         ]),
       )
-      const { covarianceUm2, coefficientsUm } = all.rival?.model === 'quadratic' ? all.rival : all.chosen
-      const u = Math.log(2.8 / all.referenceS)
-      const x = coefficientsUm.map((_, power) => u ** power)
-      return x.reduce((sum, xi, i) => sum + xi * x.reduce((s, xj, j) => s + xj * covarianceUm2[i]![j]!, 0), 0)
+      const bent = all.candidates.find(({ model }) => model === 'quadratic')!
+      return evaluateGrowth(bent, Math.log(2.8 / all.referenceS)).varianceUm2
     }
     const best = combined(chosen.exposuresS)
     expect(best).toBeLessThan(combined([1.6, 2.3, 3.4, 4.9]))

@@ -28,7 +28,7 @@ describe('intervalsAtMostZero', () => {
   it('sees a piece narrower than its steps when told where to look', () => {
     const narrow = (x: number) => Math.abs(x - 0.1234567) - 1e-9
     expect(intervalsAtMostZero(narrow, 0, 1)).toEqual([])
-    const [piece] = intervalsAtMostZero(narrow, 0, 1, [0.1234567])
+    const [piece] = intervalsAtMostZero(narrow, 0, 1, { landmarks: [0.1234567] })
     expect(piece![1] - piece![0]).toBeCloseTo(2e-9, 15)
   })
 })
