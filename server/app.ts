@@ -9,6 +9,7 @@ import { describeRoutes } from './plugins/openapi.js'
 import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
 import combined from './routes/combined.js'
+import compare from './routes/compare.js'
 import health from './routes/health.js'
 import ladders from './routes/ladders.js'
 import photos from './routes/photos.js'
@@ -54,7 +55,7 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  for (const routes of [photos, readings, ladders, combined, planning, printables, health])
+  for (const routes of [photos, readings, ladders, combined, compare, planning, printables, health])
     await app.register(routes, { prefix: '/api', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()

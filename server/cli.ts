@@ -1,4 +1,5 @@
 import { Command, InvalidArgumentError, Option } from 'commander'
+import type { CompareFlags } from './commands/compare.js'
 import type { DesignOptions } from './commands/design.js'
 import type { MeasureFlags } from './commands/measure.js'
 import type { ExpectFlags, LampFlags, LayerHeightFlags, PlanFlags, WorkingCurveFlags } from './commands/planning.js'
@@ -203,6 +204,34 @@ program
   .option('--json', 'print the whole answer')
   .action(async (reading: string, flags: ExpectFlags) => {
     process.exitCode = await (await planning()).expected(reading, flags)
+  })
+
+program
+  .command('compare')
+  .description('compare coupons by bottle, printer, exposure and the like, and each over time')
+  .argument('<reading...>', 'what measure --json wrote, one file a photograph')
+  .addOption(
+    new Option('--by <what>', 'what the groups differ in')
+      .choices(['bottle', 'batch', 'printer', 'exposure', 'post-cure', 'finish', 'ladder'])
+      .makeOptionMandatory(),
+  )
+  .addOption(
+    new Option('--of <response>', 'what is compared')
+      .choices(['haze', 'surface', 'yellowness', 'score'])
+      .default('haze'),
+  )
+  .option(
+    '--label <file:name=value,...>',
+    'what the coupons of a file are of, such as a.json:bottle=A,date=2026-02-01; a.json#3 is its slot 3; repeatable',
+    (text: string, before: string[]) => [...before, text],
+    [],
+  )
+  .option('--exposure-s <s>', 'only coupons of this exposure, s', positive)
+  .option('--difference <size>', 'a difference that matters: tells the coupons that would show it', positive)
+  .option('--power <share>', 'chance with which a difference shall show (default: 0.8)', positive)
+  .option('--json', 'print the whole answer')
+  .action(async (readings: string[], flags: CompareFlags) => {
+    process.exitCode = await (await import('./commands/compare.js')).compare(readings, flags)
   })
 
 program

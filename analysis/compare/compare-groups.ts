@@ -1,4 +1,4 @@
-import { refuse, type Outcome } from '../outcome.js'
+import type { Outcome } from '../outcome.js'
 import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { fitMixedModel } from '../statistics/mixed-model.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
@@ -45,15 +45,13 @@ export interface GroupComparison {
  * stated uncertainty u: sum over photographs of (share in one group - share in the other)^2 u^2.
  *
  * @param byExposure exposures are the groups themselves
- * @returns the comparison, or a refusal: `one-group`, or those of `fitMixedModel`
+ * @param observations at least one
+ * @returns the comparison, or a refusal of `fitMixedModel`
  * @see B. L. Welch, Biometrika 34 (1947) 28 and F. E. Satterthwaite, Biometrics 2 (1946) 110 [from memory]; GUM G.4.1
  */
 export function compareGroups(observations: readonly Observation[], byExposure = false): Outcome<GroupComparison> {
   const terms = chooseTerms(observations, byExposure)
   const { groups, random, exposureRemoved } = terms
-  if (groups.length < 2) {
-    return refuse('one-group', 'Choose coupons that differ in what you compare.', `all are ${groups[0] ?? 'missing'}`)
-  }
   const counts = groups.map((group) => observations.filter((one) => one.group === group).length)
   const own = observations.map(({ value }) => value)
   const scatter =

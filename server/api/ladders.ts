@@ -1,5 +1,5 @@
 import { Type, type Static } from 'typebox'
-import { LadderDesign } from '../../analysis/index.js'
+import { CouponLabels, LadderDesign } from '../../analysis/index.js'
 
 export type { LadderDesign } from '../../analysis/index.js'
 
@@ -29,11 +29,28 @@ export type PlanRequest = Static<typeof PlanRequest>
 export const LadderRecord = Type.Object({
   design: LadderDesign,
   createdAt: Type.String({ description: 'ISO 8601, UTC' }),
+  labels: Type.Optional(CouponLabels),
 })
 export type LadderRecord = Static<typeof LadderRecord>
 
 export const LadderList = Type.Object({ ladders: Type.Array(LadderRecord, { description: 'newest first' }) })
 export type LadderList = Static<typeof LadderList>
+
+const labelText = () => Type.Optional(Type.String({ maxLength: 60 }))
+/** New labels of a ladder; one left out keeps, an empty one is taken away. */
+export const LadderPatch = Type.Object(
+  {
+    labels: Type.Object(
+      Object.fromEntries(Object.keys(CouponLabels.properties).map((name) => [name, labelText()])) as Record<
+        keyof CouponLabels,
+        ReturnType<typeof labelText>
+      >,
+      { additionalProperties: false },
+    ),
+  },
+  { additionalProperties: false },
+)
+export const LadderParams = Type.Object({ ladderId: LadderDesign.properties.ladderId })
 
 const additionalProperties = false
 const design = LadderDesign.properties

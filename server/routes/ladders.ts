@@ -1,7 +1,7 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
 import { LadderLayout, spreadLadder } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
-import { DesignQuery, LadderList, LadderRecord, PlanRequest } from '../api/ladders.js'
+import { DesignQuery, LadderList, LadderParams, LadderPatch, LadderRecord, PlanRequest } from '../api/ladders.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { layOut } from './lay-out.js'
@@ -45,6 +45,28 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
     '/ladders',
     { schema: { tags, summary: 'All ladders, newest first', response: { 200: LadderList, ...failures } } },
     () => store.ladders.list(),
+  )
+
+  app.patch(
+    '/ladders/:ladderId',
+    {
+      schema: {
+        tags,
+        summary: 'Say what the coupons of a ladder are of',
+        params: LadderParams,
+        body: LadderPatch,
+        response: { 200: LadderRecord, ...failures },
+      },
+    },
+    async ({ params: { ladderId }, body: { labels } }) => {
+      const all = { ...(await store.ladders.labelsOf(ladderId)), ...labels }
+      const kept = Object.fromEntries(
+        Object.entries(all).flatMap(([name, value]) => (value.trim() ? [[name, value.trim()]] : [])),
+      )
+      const record = await store.ladders.label(ladderId, kept)
+      if (record) return record
+      throw new ServiceError(404, 'no-such-ladder', `There is no ladder ${ladderId}.`, 'Look for it in /api/ladders.')
+    },
   )
 
   app.get(

@@ -1,7 +1,17 @@
-import type { LadderDesign } from '../../analysis/index.js'
+import type { CouponLabels, LadderDesign } from '../../analysis/index.js'
 import type { LadderList, LadderRecord } from '../api/ladders.js'
 import { newLadderId } from '../random-name.js'
-import type { Database } from './sqlite.js'
+import type { Selectable } from 'kysely'
+import type { Database, Tables } from './sqlite.js'
+
+const recordOf = (row: Selectable<Tables['ladders']>): LadderRecord => {
+  const labels = JSON.parse(row.labels) as CouponLabels
+  return {
+    design: JSON.parse(row.design) as LadderDesign,
+    createdAt: row.created_at,
+    ...(Object.keys(labels).length > 0 && { labels }),
+  }
+}
 
 /** The ladders that were planned here or seen on a photograph. The first design under a name is kept. */
 export function ladderRecords(db: Database) {
@@ -30,9 +40,24 @@ export function ladderRecords(db: Database) {
 
     async list(): Promise<LadderList> {
       const rows = await db.selectFrom('ladders').selectAll().orderBy('created_at', 'desc').execute()
-      return {
-        ladders: rows.map((row) => ({ design: JSON.parse(row.design) as LadderDesign, createdAt: row.created_at })),
-      }
+      return { ladders: rows.map(recordOf) }
+    },
+
+    /** What the coupons of a ladder are of; empty when nobody has said. */
+    async labelsOf(ladderId: string): Promise<CouponLabels> {
+      const row = await db.selectFrom('ladders').select('labels').where('ladder_id', '=', ladderId).executeTakeFirst()
+      return row ? (JSON.parse(row.labels) as CouponLabels) : {}
+    },
+
+    /** Puts labels in place of those before. @returns the record, unless there is no such ladder */
+    async label(ladderId: string, labels: CouponLabels): Promise<LadderRecord | undefined> {
+      const row = await db
+        .updateTable('ladders')
+        .set({ labels: JSON.stringify(labels) })
+        .where('ladder_id', '=', ladderId)
+        .returningAll()
+        .executeTakeFirst()
+      return row && recordOf(row)
     },
   }
 }

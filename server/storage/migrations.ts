@@ -31,4 +31,5 @@ export const migrations: readonly string[] = [
      unique (photo_id, options)
    ) strict;
    create index readings_to_do on readings (number) where state in ('queued', 'reading');`,
+  `alter table ladders add column labels text not null default '{}';`,
 ]

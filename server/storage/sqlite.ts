@@ -4,9 +4,9 @@ import type { ReadingState } from '../api/readings.js'
 import { UsageError } from '../usage-error.js'
 import { migrations } from './migrations.js'
 
-/** Rows as they lie in the file; the texts `design`, `options`, `outcome`, `result` and `failure` are JSON. */
+/** Rows as they lie in the file; the texts `design`, `labels`, `options`, `outcome`, `result` and `failure` are JSON. */
 export interface Tables {
-  ladders: { ladder_id: string; design: string; created_at: string }
+  ladders: { ladder_id: string; design: string; created_at: string; labels: Generated<string> }
   photos: {
     photo_id: string
     extension: string

@@ -17,6 +17,7 @@ it('describes every route of the service, what it takes and what it answers', as
     Object.keys(methods).map((method) => `${method.toUpperCase()} ${path}`),
   )
   expect(routes.sort()).toEqual([
+    'GET /api/compare',
     'GET /api/health',
     'GET /api/ladders',
     'GET /api/ladders/card.pdf',
@@ -32,6 +33,7 @@ it('describes every route of the service, what it takes and what it answers', as
     'GET /api/readings/{readingId}/expected',
     'GET /api/readings/{readingId}/overlay.jpg',
     'GET /api/readings/{readingId}/progress',
+    'PATCH /api/ladders/{ladderId}',
     'POST /api/ladders/first',
     'POST /api/ladders/plan',
     'POST /api/lamp',

@@ -119,7 +119,3 @@ it('tells when exposures or bottles cannot be told from the groups', () => {
   ]
   expect(valueOf(compareGroups(bottles)).terms.bottleConfounded).toBe(true)
 })
-
-it('refuses a single group', () => {
-  expect(compareGroups(coupons('A', 'p1', 3))).toMatchObject({ ok: false, refusal: { code: 'one-group' } })
-})

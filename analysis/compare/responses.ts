@@ -1,0 +1,88 @@
+import type { ReadLadder, ReadRung } from '../result.js'
+import type { Estimate } from '../statistics/estimate.js'
+import type { Observation } from './observation.js'
+import type { CompareBy, CompareOf, CouponLabels } from './schema.js'
+
+/** A reading with what is known of its coupons. */
+export interface LabelledReading {
+  readonly reading: ReadLadder
+  /** Name of its photograph; photographs of one name are the same. */
+  readonly photo: string
+  readonly labels: CouponLabels
+  /** Of single coupons, over those of all. */
+  readonly slotLabels?: Readonly<Record<number, CouponLabels>>
+  /** When the photograph was taken, ISO 8601; absent when not known. */
+  readonly date?: string | undefined
+}
+
+/** An observation with where it comes from. */
+export interface Response extends Observation {
+  readonly ladderId: string
+  readonly slot: number
+  readonly date?: string | undefined
+}
+
+export interface Responses {
+  readonly responses: readonly Response[]
+  /** Coupons without a label to compare by. */
+  readonly unlabelled: number
+  /** Coupons whose response could not be read. */
+  readonly unread: number
+}
+
+const read: Readonly<Record<CompareOf, (rung: ReadRung) => Estimate | undefined>> = {
+  haze: ({ haze }) => haze,
+  surface: ({ window }) => window?.surface,
+  yellowness: ({ yellownessPerMm }) => yellownessPerMm,
+  score: ({ window }) => window?.score,
+}
+
+/** The responses of all coupons that have a label to be compared by. */
+export function collectResponses(
+  readings: readonly LabelledReading[],
+  { by, of, exposureS: only }: { readonly by: CompareBy; readonly of: CompareOf; readonly exposureS?: number },
+): Responses {
+  const responses: Response[] = []
+  let [unlabelled, unread] = [0, 0]
+  for (const { reading, photo, labels, slotLabels, date } of readings) {
+    const { ladderId } = reading.design
+    for (const rung of reading.rungs) {
+      const { slot, exposureS } = rung
+      if (only !== undefined && exposureS !== only) continue
+      const own = { ...labels, ...slotLabels?.[slot] }
+      const group = groupOf(by, own, ladderId, exposureS)
+      const measured = 'growthUm' in rung ? read[of](rung) : undefined
+      if (!measured) unread++
+      else if (group === undefined) unlabelled++
+      else {
+        responses.push({
+          group,
+          value: measured.value,
+          standardUncertainty: measured.standardUncertainty,
+          photo,
+          coupon: `${ladderId} ${slot}`,
+          bottle: own.bottle,
+          exposureS,
+          ladderId,
+          slot,
+          date,
+        })
+      }
+    }
+  }
+  if (by === 'exposure') responses.sort((a, b) => a.exposureS - b.exposureS)
+  return { responses, unlabelled, unread }
+}
+
+function groupOf(by: CompareBy, labels: CouponLabels, ladderId: string, exposureS: number): string | undefined {
+  switch (by) {
+    case 'exposure':
+      return `${exposureS} s`
+    case 'ladder':
+      return ladderId
+    case 'post-cure':
+      return labels.postCure
+    default:
+      return labels[by]
+  }
+}
