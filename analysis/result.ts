@@ -88,6 +88,19 @@ const GrowthValue = Type.Intersect(
   },
 )
 
+export const WindowDefect = Type.Object({
+  kind: Type.Enum(['bubble', 'dust', 'layer-band', 'scratch'], {
+    description:
+      'by shape: a bubble has light of its own beside its dark, dust is dark throughout, a layer band lies along the layers',
+  }),
+  areaMm2: Type.Number(),
+  depth: Type.Number({
+    description: "greatest departure from what the target should show, share of the paper's light; negative: darker",
+  }),
+  outlinePx: Type.Array(PointPx),
+})
+export type WindowDefect = Static<typeof WindowDefect>
+
 /** What the window of one coupon shows, relative to the bare copy of its target in the same photograph. */
 export const WindowDetail = Type.Object({
   surface: Type.Intersect([MeasuredValue], {
@@ -115,6 +128,9 @@ export const WindowDetail = Type.Object({
     },
     { description: 'change of white by this thickness of resin: relative, no spectrum was measured' },
   ),
+  defects: Type.Array(WindowDefect, { description: 'over the target and its white border' }),
+  defectShare: Type.Number({ description: 'of the examined part of the window that they cover' }),
+  examinedMm2: Type.Number(),
   score: Type.Object({
     value: Type.Number({ minimum: 0, maximum: 100 }),
     standardUncertainty: Type.Number({ minimum: 0 }),

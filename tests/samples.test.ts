@@ -161,4 +161,9 @@ describe('simulated photographs', () => {
         'photos-differ-in-finish',
       )
   })
+
+  it('show no defects in windows that have none, from an honest camera', () => {
+    for (const { where, rung } of honest().flatMap(goodRungs))
+      expect(rung.window?.defects.length ?? 0, where).toBeLessThanOrEqual(1)
+  })
 })

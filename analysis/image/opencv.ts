@@ -20,6 +20,9 @@ interface OpenCv {
   matFromArray(rows: number, cols: number, type: number, values: readonly number[]): Mat
   adaptiveThreshold(src: Mat, dst: Mat, max: number, method: number, type: number, block: number, c: number): void
   connectedComponentsWithStats(src: Mat, labels: Mat, stats: Mat, centroids: Mat): number
+  readonly MORPH_CLOSE: number
+  morphologyEx(src: Mat, dst: Mat, operation: number, kernel: Mat): void
+  connectedComponents(src: Mat, labels: Mat): number
   findHomography(src: Mat, dst: Mat, method: number, threshold: number, mask: Mat): Mat
 }
 
@@ -99,6 +102,26 @@ export function darkComponents(
         centre: [c[2 * (k + 1)] ?? 0, c[2 * (k + 1) + 1] ?? 0],
       }
     })
+  })
+}
+
+/**
+ * Connected regions of a mask, gaps of up to two cells closed first.
+ *
+ * @param mask shape (height, width), not 0 where something is
+ * @returns indices into the mask of each region's cells, those in closed gaps among them
+ */
+export function maskComponents(width: number, height: number, mask: Uint8Array): number[][] {
+  return withMats((cv, own) => {
+    const source = own(new cv.Mat(height, width, cv.CV_8UC1))
+    source.data.set(mask)
+    const kernel = own(new cv.Mat(3, 3, cv.CV_8UC1))
+    kernel.data.fill(1)
+    const [closed, labels] = [own(new cv.Mat()), own(new cv.Mat())]
+    cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel)
+    const regions = Array.from({ length: cv.connectedComponents(closed, labels) - 1 }, (): number[] => [])
+    for (const [i, label] of labels.data32S.entries()) if (label > 0) regions[label - 1]!.push(i)
+    return regions
   })
 }
 

@@ -26,7 +26,7 @@ export function addWindows(
   const places = rungs.flatMap((rung, i) =>
     'growthUm' in rung ? [{ slot: slots[i]!, outlinePx: rung.windowOutlinePx }] : [],
   )
-  const readings = readWindows(input, places)
+  const readings = readWindows({ ...input, finished: isFinished(input.quality) }, places)
   return rungs.map((rung) => {
     const place = places.findIndex(({ slot }) => slot.slot === rung.slot)
     const reading = readings[place]
@@ -47,7 +47,7 @@ const isFinished = ({ overshoot, toneKnown, unsharpened, smoothed, locallyToned 
 const plain = ({ value, standardUncertainty }: Estimate): MeasuredValue => ({ value, standardUncertainty })
 
 function describeWindow(
-  { fitted, yellowness }: WindowReading,
+  { fitted, yellowness, found }: WindowReading,
   { windowTarget: { fine, medium, across } }: Slot,
   { coupon, quality }: WindowsInput & { readonly quality: PhotoQuality },
   { hazeCalibration }: Settings,
@@ -84,6 +84,9 @@ function describeWindow(
         deltaYellownessIndex: plain(deltaYellownessIndex),
         deltaE2000: plain(deltaE2000),
       },
+      defects: [...found.defects],
+      defectShare: found.coveredShare,
+      examinedMm2: found.examinedMm2,
       score: clarityScore({ haze, surface: fitted.surface, deltaB }),
       ...(hazeCalibration ? { calibratedHazePercent: calibrateHaze(haze, hazeCalibration) } : {}),
     },

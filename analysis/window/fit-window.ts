@@ -44,6 +44,17 @@ export interface FittedWindow {
   readonly veilSlope: Estimate
   /** Relative misfit of each visible white cell: shadows, marks. */
   readonly misfits: readonly number[]
+  /** What was fitted, for a prediction of each place: light and mirrored light as on the sensor, lengths on the paper. */
+  readonly model: {
+    /** Coefficients of `lightTerms`. */
+    readonly light: readonly number[]
+    readonly veil: number
+    readonly veilSlope: number
+    readonly scattered: number
+    readonly widthMm: number
+    readonly blurMm: number
+    readonly smearMm: number
+  }
 }
 
 /** Light deviated by more than this is haze in ASTM D1003 (0.044 rad). */
@@ -180,6 +191,15 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
       veil: { value: p[VEIL]! / white, standardUncertainty: spread(VEIL) / white },
       veilSlope: { value: p[VEIL_SLOPE]! / white, standardUncertainty: spread(VEIL_SLOPE) / white },
       misfits: model.misfits(p),
+      model: {
+        light: Array.from(p.subarray(0, 6)),
+        veil: p[VEIL]!,
+        veilSlope: p[VEIL_SLOPE]!,
+        scattered,
+        widthMm: Math.exp(p[WIDTH]!),
+        blurMm,
+        smearMm: Math.exp(p[SMEAR]!),
+      },
     },
   }
 }

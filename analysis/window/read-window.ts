@@ -7,6 +7,7 @@ import type { CouponLayout, Slot } from '../layout/schema.js'
 import { refuse, type Outcome } from '../outcome.js'
 import type { PointPx } from '../result.js'
 import { fitBareLight } from './bare-light.js'
+import { findDefects, type WindowDefects } from './find-defects.js'
 import { fitWindow, type FittedWindow, type WindowProblem } from './fit-window.js'
 import { poolWidths, widthBeforehand } from './lobe-width.js'
 import { measureTarget } from './measure-target.js'
@@ -21,6 +22,8 @@ export interface WindowsInput {
   readonly pose: CameraPose
   readonly coupon: CouponLayout
   readonly inkGainUm: number
+  /** Whether the camera did more than a tone curve: sharpened, smoothed. Default no. */
+  readonly finished?: boolean
 }
 
 /** A slot with a coupon in it, and the outline of its window in the photograph. */
@@ -32,6 +35,7 @@ export interface WindowPlace {
 export interface WindowReading {
   readonly fitted: FittedWindow
   readonly yellowness: Yellowness
+  readonly found: WindowDefects
 }
 
 const LARGEST_VEIL = 0.2
@@ -66,8 +70,23 @@ export function readWindows(input: WindowsInput, places: readonly WindowPlace[])
     if (!fit.ok) return fit
     const refusal = judgeWindow(fit.value)
     if (refusal) return refusal
-    const { slot } = places[i]!
-    return { ok: true, value: { fitted: fit.value, yellowness: readYellowness(input, slot, throughWindow(input)) } }
+    const { slot, outlinePx } = places[i]!
+    const through = throughWindow(input)
+    return {
+      ok: true,
+      value: {
+        fitted: fit.value,
+        yellowness: readYellowness(input, slot, through),
+        found: findDefects(
+          input.light,
+          problem.value,
+          fit.value.model,
+          through,
+          (px) => insideRim(px, outlinePx),
+          input.finished ?? false,
+        ),
+      },
+    }
   })
 }
 

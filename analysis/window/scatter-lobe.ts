@@ -13,7 +13,7 @@ import { barsArea, type TargetPlan } from './target-cells.js'
  * @see B. Walter et al., Microfacet Models for Refraction through Rough Surfaces (EGSR 2007), eq. 33 [from memory]
  */
 const NORMALS = 6
-const VARIANCES = Array.from({ length: NORMALS }, (_, i) => -0.5 / Math.log(1 - (i + 0.5) / NORMALS))
+export const LOBE_VARIANCES = Array.from({ length: NORMALS }, (_, i) => -0.5 / Math.log(1 - (i + 0.5) / NORMALS))
 
 const NARROWEST_MM = 0.03
 const RATIO = 1.4
@@ -87,12 +87,12 @@ export function atWidth(row: ByWidth, logWidth: number): readonly [number, numbe
 
 /** Amplitude that bars keep in scattered light, the lobe's Fourier transform k a K1(k a) at k = 2 pi / pitch. */
 export const lobeAmplitude = (pitchMm: number, widthMm: number): number =>
-  VARIANCES.reduce((sum, v) => sum + Math.exp(-2 * v * ((Math.PI * widthMm) / pitchMm) ** 2), 0) / NORMALS
+  LOBE_VARIANCES.reduce((sum, v) => sum + Math.exp(-2 * v * ((Math.PI * widthMm) / pitchMm) ** 2), 0) / NORMALS
 
 /** Mean black coverage of a cell seen in scattered light of one width. */
 export function scatteredBlack(cell: RegionMm, black: readonly RegionMm[], widthMm: number): number {
   let sum = 0
-  for (const variance of VARIANCES) {
+  for (const variance of LOBE_VARIANCES) {
     const s = widthMm * Math.sqrt(variance)
     let [y0, y1, share] = [NaN, NaN, 0]
     for (const r of black) {

@@ -2,7 +2,14 @@ import type { PointPx, ReadLadder, ReadRung, RefusedRung, Rung } from '../../ana
 import { textOutline } from './text-outline.js'
 
 /** Told apart by anyone, with dash and word besides (Okabe and Ito's palette, 2008). */
-const COLOUR = { coupon: '#0072b2', grating: '#56b4e9', open: '#009e73', closed: '#d55e00', refused: '#d55e00' }
+const COLOUR = {
+  coupon: '#0072b2',
+  grating: '#56b4e9',
+  open: '#009e73',
+  closed: '#d55e00',
+  refused: '#d55e00',
+  defect: '#cc79a7',
+}
 const LABEL_SIZE = 15
 
 interface Line {
@@ -72,6 +79,7 @@ function drawRead({ outline, label }: Pen, rung: ReadRung): string {
     ...rung.isolated.map(({ outlinePx, survives }) =>
       outline(outlinePx, survives ? thin(COLOUR.open) : thin(COLOUR.closed, true)),
     ),
+    ...(rung.window?.defects ?? []).map(({ outlinePx }) => outline(outlinePx, thin(COLOUR.defect))),
     label(
       rung.outlinePx,
       `${rung.slot}: ${rung.exposureS} s, ${signed(value)} ± ${standardUncertainty.toFixed(0)} µm`,

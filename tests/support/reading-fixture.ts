@@ -69,6 +69,16 @@ export const windowDetail: WindowDetail = {
     deltaYellownessIndex: value(5.6, 0.7),
     deltaE2000: value(2.4, 0.3),
   },
+  defects: [
+    {
+      kind: 'bubble',
+      areaMm2: 0.31,
+      depth: -0.24,
+      outlinePx: [toPx(-28, 12), toPx(-27.6, 12), toPx(-27.6, 12.4), toPx(-28, 12.4)],
+    },
+  ],
+  defectShare: 0.005,
+  examinedMm2: 62.6,
   score: { ...value(84.8, 1.4), formula: 'made up' },
 }
 

@@ -5,7 +5,7 @@ import type { CameraPose } from '../../analysis/card/camera-pose.js'
 import { cardPlane } from '../../analysis/coupon/plane-map.js'
 import { lumaTable, SRGB_TONE } from '../../analysis/image/linear-light.js'
 import { ladderLayout } from '../../analysis/layout/ladder-layout.js'
-import type { LadderDesign } from '../../analysis/layout/schema.js'
+import type { LadderDesign, LadderLayout } from '../../analysis/layout/schema.js'
 import type { PointPx } from '../../analysis/result.js'
 import { readWindows, type WindowReading } from '../../analysis/window/read-window.js'
 import type { Outcome } from '../../analysis/outcome.js'
@@ -37,8 +37,18 @@ const corpus = JSON.parse(readFileSync(join(folder, 'windows.json'), 'utf8')) as
 }
 export const sceneNames = Object.keys(corpus.scenes)
 
-/** Reads the windows of one path-traced scene: its crops laid into a frame that is black elsewhere. */
-export async function readScene(name: string): Promise<{ truth: TrueWindow; reading: Outcome<WindowReading> }[]> {
+/** Changes a frame: `toPx` leads from the card's millimetres, as seen through a window, to pixels. */
+type Paint = (
+  frame: { readonly rgb: Uint8Array; readonly width: number },
+  toPx: (xMm: number, yMm: number) => readonly [number, number],
+  slots: LadderLayout['card']['slots'],
+) => void
+
+/** Reads the windows of one path-traced scene: its crops laid into a frame that is black elsewhere, then painted on. */
+export async function readScene(
+  name: string,
+  paint: Paint = () => undefined,
+): Promise<{ truth: TrueWindow; reading: Outcome<WindowReading> }[]> {
   const { camera, windows } = corpus.scenes[name] as Scene
   const [width, height] = camera.resolution
   const rgb = new Uint8Array(3 * width * height)
@@ -66,6 +76,7 @@ export async function readScene(name: string): Promise<{ truth: TrueWindow; read
     const corner = (x: number, y: number): PointPx => [...face(at.originMm[0] + x, at.originMm[1] + y)]
     return { slot: at, outlinePx: [corner(x0Mm, y0Mm), corner(x1Mm, y0Mm), corner(x1Mm, y1Mm), corner(x0Mm, y1Mm)] }
   })
+  paint({ rgb, width }, cardPlane(pose, 1), layout.card.slots)
   const light = { photo: { width, height, rgb }, table: lumaTable(SRGB_TONE) } as never
   const input = { light, tone: SRGB_TONE, pose, coupon: layout.coupon, inkGainUm: 0 }
   const readings = readWindows(input, places)

@@ -1,0 +1,40 @@
+import type { ToPx } from '../coupon/plane-map.js'
+import { lightAt, type LightField } from '../image/light-field.js'
+import { mapRegion, visitRows } from '../image/region.js'
+import type { PointPx } from '../result.js'
+import type { TargetGrid } from './predict-target.js'
+
+/**
+ * Mean light of each cell of a grid.
+ *
+ * @param toPx the grid's millimetres to pixels
+ * @returns shape (rows, columns); not a number where no pixel falls or the place is not clear
+ */
+export function binTarget(
+  light: LightField,
+  toPx: ToPx,
+  { areaMm, cellMm, columns, rows }: TargetGrid,
+  isClear: (px: PointPx) => boolean,
+): Float64Array {
+  const sums = new Float64Array(columns * rows)
+  const counts = new Uint16Array(columns * rows)
+  const region = { ...areaMm, x1: areaMm.x0 + columns * cellMm, y1: areaMm.y0 + rows * cellMm }
+  visitRows(mapRegion(toPx, region), region, light.photo, (row, first, last, x, y) => {
+    for (let column = first; column <= last; column++) {
+      const xMm = x[0]! + column * (x[1]! + column * x[2]!)
+      const yMm = y[0]! + column * (y[1]! + column * y[2]!)
+      const i =
+        Math.min(rows - 1, Math.floor((yMm - region.y0) / cellMm)) * columns +
+        Math.min(columns - 1, Math.floor((xMm - region.x0) / cellMm))
+      sums[i]! += lightAt(light, column, row)
+      counts[i]!++
+    }
+  })
+  const place = (column: number, row: number) =>
+    toPx(region.x0 + (column + 0.5) * cellMm, region.y0 + (row + 0.5) * cellMm)
+  const corners = [place(0, 0), place(columns - 1, 0), place(0, rows - 1), place(columns - 1, rows - 1)]
+  const allClear = corners.every((corner) => isClear([...corner]))
+  return sums.map((sum, i) =>
+    counts[i]! > 0 && (allClear || isClear([...place(i % columns, Math.floor(i / columns))])) ? sum / counts[i]! : NaN,
+  )
+}
