@@ -7,6 +7,7 @@ import type {
   RefusalReply,
   Rung,
 } from '../../analysis/index.js'
+import { clarityLines } from './clarity-table.js'
 import { short, withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
@@ -146,12 +147,14 @@ export function readingReport(photoName: string, reading: LadderReading): string
   if ('refusal' in reading) return refusedReport(photoName, reading.refusal)
   const { design } = reading
   const remarks = remarkLines(reading)
+  const clarity = clarityLines(reading.rungs)
   return [
     `${photoName}: ladder ${design.ladderId}, ${design.layerHeightUm} µm layers, ${design.pixelPitchUm} µm pixels`,
     '',
     ...indent(answerLines(reading)),
     '',
     ...indent(tableLines([HEAD, UNITS, ...reading.rungs.map(rungRow)])),
+    ...(clarity.length > 0 ? ['', ...indent(clarity)] : []),
     ...indent(['', 'Each ± is a standard uncertainty (k = 1).']),
     ...(remarks.length > 0 ? ['', ...indent(remarks)] : []),
   ].join('\n')

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest'
 import { short, withUncertainty } from '../../server/report/numbers.js'
 import { readingReport } from '../../server/report/reading-report.js'
+import { answered, windowDetail } from '../support/reading-fixture.js'
 import { madeUpReading } from './support/made-up-reading.js'
 
 it('shows a value to the second digit of its uncertainty (JCGM 100:2008, 7.2.6)', () => {
@@ -62,4 +63,21 @@ it('says in one line why a photograph was not read', () => {
   expect(readingReport('desk.jpg', { schema: 'stepglass-reading-1', refusal })).toBe(
     'desk.jpg: not read. Photograph the whole card. [no-card: no code found]',
   )
+})
+
+it('prints what the windows show in a table of its own, with its formula', () => {
+  const rungs = answered.rungs.map((rung, i) =>
+    'growthUm' in rung && i < 2 ? { ...rung, window: windowDetail } : rung,
+  )
+  const report = readingReport('bench.jpg', { ...answered, rungs })
+  expect(report).toContain(`
+  slot  surface index  yellowness        delta b*     clarity score  in the window
+                       log ratio per mm  of 3 mm
+  1     0.230 ± 0.020  0.0110 ± 0.0010   3.10 ± 0.40  84.8 ± 1.4     1 bubble
+  2     0.230 ± 0.020  0.0110 ± 0.0010   3.10 ± 0.40  84.8 ± 1.4     1 bubble
+
+  Clarity score = made up.
+`)
+  expect(report).toContain('not ASTM or ISO values')
+  expect(readingReport('bench.jpg', answered)).not.toContain('surface index')
 })
