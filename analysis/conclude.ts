@@ -1,5 +1,6 @@
 import { describeDoseToSize, describeGrowthFit, describeUsableRange } from './describe-growth.js'
 import { fitGrowth } from './dose/growth-fit.js'
+import { describeTrends } from './dose/describe-trends.js'
 import { describeSurvival, pointOf } from './dose/describe-survival.js'
 import type { Neighbour } from './dose/half-step.js'
 import { fitPrintThrough } from './dose/print-through.js'
@@ -10,7 +11,14 @@ import type { Estimate } from './statistics/estimate.js'
 
 type Conclusion = Pick<
   ReadLadder,
-  'growthFit' | 'penetrationDepthUm' | 'doseToSize' | 'usableRange' | 'survival' | 'suggestion' | 'noSuggestion'
+  | 'growthFit'
+  | 'penetrationDepthUm'
+  | 'windowTrends'
+  | 'doseToSize'
+  | 'usableRange'
+  | 'survival'
+  | 'suggestion'
+  | 'noSuggestion'
 >
 
 /**
@@ -44,6 +52,7 @@ export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, cal
   return {
     ...(fit.ok ? { growthFit: describeGrowthFit(fit.value) } : {}),
     ...(depth.ok ? { penetrationDepthUm: measured(depth.value) } : {}),
+    windowTrends: describeTrends(read),
     survival: describeSurvival(rungs.flatMap((rung) => ('isolated' in rung ? rung : []))),
     ...(suggested.ok ? answerOf(suggested.value) : { noSuggestion: noAnswerOf(suggested.refusal) }),
   }

@@ -346,6 +346,27 @@ export const SurvivalModel = Type.Object(
 )
 export type SurvivalModel = Static<typeof SurvivalModel>
 
+export const WindowTrend = Type.Object(
+  {
+    of: Type.Enum(['haze', 'yellownessPerMm']),
+    model: Type.Enum(['straight', 'quadratic'], { description: 'in ln(exposure)' }),
+    verdict: Type.Enum(['rises', 'falls', 'bends', 'no-trend'], { description: 'at 95 %' }),
+    change: Type.Intersect([MeasuredValue], { description: 'at the highest exposure less at the lowest' }),
+    least: Type.Optional(
+      Type.Object(
+        { exposureS: Type.Number(), intervalS: IntervalS },
+        { description: 'exposure of the least value; only where the data show one between the rungs' },
+      ),
+    ),
+    curve: Type.Array(
+      Type.Object({ exposureS: Type.Number(), value: Type.Number(), low: Type.Number(), high: Type.Number() }),
+      { description: 'for drawing, with its 95 % band' },
+    ),
+  },
+  { description: 'how haze or yellowness goes with exposure' },
+)
+export type WindowTrend = Static<typeof WindowTrend>
+
 export const NextLadder = Type.Object({ exposuresS: Type.Array(Type.Number()), why: Type.String() })
 
 export const Suggestion = Type.Object({
@@ -446,6 +467,7 @@ export const ReadLadder = Type.Object(
     caliper: Type.Optional(CaliperAnchor),
     growthFit: Type.Optional(GrowthFitReply),
     penetrationDepthUm: Type.Optional(MeasuredValue),
+    windowTrends: Type.Optional(Type.Array(WindowTrend)),
     doseToSize: Type.Optional(DoseToSize),
     usableRange: Type.Optional(UsableRange),
     survival: Type.Optional(Type.Array(SurvivalModel)),
@@ -475,6 +497,7 @@ const conclusion = Type.Pick(ReadLadder, [
   ...([
     'growthFit',
     'penetrationDepthUm',
+    'windowTrends',
     'doseToSize',
     'usableRange',
     'survival',

@@ -1,0 +1,33 @@
+import type { AnyReadRung } from '../dose-rungs.js'
+import type { WindowTrend } from '../result.js'
+import { coverageFactor } from '../statistics/quantiles.js'
+import { fitExposureTrend } from './exposure-trend.js'
+
+const POINTS = 30
+
+/** Trends of haze and yellowness with exposure, each where three exposures or more show it. */
+export function describeTrends(rungs: readonly AnyReadRung[]): WindowTrend[] {
+  return (['haze', 'yellownessPerMm'] as const).flatMap((of) => {
+    const trend = fitExposureTrend(
+      rungs.flatMap((rung) => (rung[of] ? [{ exposureS: rung.exposureS, measured: rung[of] }] : [])),
+    )
+    if (!trend.ok) return []
+    const { model, verdict, change, least, at, rangeS } = trend.value
+    const span = Math.log(rangeS[1] / rangeS[0])
+    return [
+      {
+        of,
+        model,
+        verdict,
+        change: { value: change.value, standardUncertainty: change.standardUncertainty },
+        ...(least && { least: { exposureS: least.exposureS, intervalS: [...least.intervalS] as [number, number] } }),
+        curve: Array.from({ length: POINTS }, (_, i) => {
+          const exposureS = rangeS[0] * Math.exp((span * i) / (POINTS - 1))
+          const { value, standardUncertainty, degreesOfFreedom } = at(exposureS)
+          const half = coverageFactor(degreesOfFreedom) * standardUncertainty
+          return { exposureS, value, low: value - half, high: value + half }
+        }),
+      },
+    ]
+  })
+}
