@@ -1,6 +1,17 @@
 import type { ErrorReply } from '../server/api/common.js'
 import type { LadderDesign, LadderList, LadderRecord, PlanRequest } from '../server/api/ladders.js'
 import type {
+  ExpectedReply,
+  FirstLadderReply,
+  FirstLadderRequest,
+  LampReply,
+  LampRequest,
+  LayerHeightReply,
+  LayerHeightRequest,
+  WorkingCurveReply,
+  WorkingCurveRequest,
+} from '../server/api/planning.js'
+import type {
   CombinedReply,
   PhotoAccepted,
   ReadingList,
@@ -64,6 +75,33 @@ export const getCombined = (ladderId: string, without: readonly string[]): Promi
 export const makeLadder = (plan: PlanRequest): Promise<LadderRecord> => call('/api/ladders/plan', sendJson(plan))
 
 export const listLadders = (): Promise<LadderList> => call('/api/ladders')
+
+/**
+ * What to expect of an exposure at a layer height.
+ *
+ * @param signal gives the question up; the promise then fails with its reason
+ */
+export async function getExpected(
+  readingId: string,
+  { exposureS, layerUm }: { readonly exposureS: number; readonly layerUm: number },
+  signal: AbortSignal,
+): Promise<ExpectedReply> {
+  const query = new URLSearchParams({ exposureS: String(exposureS), layerUm: String(layerUm) })
+  const reply = await call<ExpectedReply>(`${readingPath(readingId)}/expected?${query}`, { signal })
+  signal.throwIfAborted()
+  return reply
+}
+
+export const planFirstLadder = (known: FirstLadderRequest): Promise<FirstLadderReply> =>
+  call('/api/ladders/first', sendJson(known))
+
+export const changeLayerHeight = (change: LayerHeightRequest): Promise<LayerHeightReply> =>
+  call('/api/layer-height', sendJson(change))
+
+export const fitWorkingCurve = (table: WorkingCurveRequest): Promise<WorkingCurveReply> =>
+  call('/api/working-curve', sendJson(table))
+
+export const changeLamp = (change: LampRequest): Promise<LampReply> => call('/api/lamp', sendJson(change))
 
 const readingPath = (readingId: string) => `/api/readings/${encodeURIComponent(readingId)}`
 

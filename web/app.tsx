@@ -1,10 +1,13 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { CameraIcon, LadderIcon, Logo } from './icons.js'
-import { printAddress, startAddress, useRoute, type Route } from './route.js'
+import { CameraIcon, LadderIcon, Logo, PlanIcon } from './icons.js'
+import { later } from './later.js'
+import { planAddress, printAddress, startAddress, useRoute, type Route } from './route.js'
 import { texts } from './texts.js'
 import { PrintView } from './views/print-view.js'
 import { ReadingView } from './views/reading-view.js'
 import { StartView } from './views/start-view.js'
+
+const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
 
 function View({ route }: { route: Route }) {
   switch (route.view) {
@@ -14,6 +17,8 @@ function View({ route }: { route: Route }) {
       return <ReadingView key={route.id} readingId={route.id} />
     case 'print':
       return <PrintView key={route.wish.toString()} wish={route.wish} />
+    case 'plan':
+      return <PlanView key={`${route.tool} ${route.wish}`} tool={route.tool} wish={route.wish} />
   }
 }
 
@@ -55,6 +60,10 @@ export function App() {
           <NavLink here={route.view === 'print'} href={printAddress()}>
             <LadderIcon />
             {texts.nav.print}
+          </NavLink>
+          <NavLink here={route.view === 'plan'} href={planAddress()}>
+            <PlanIcon />
+            {texts.nav.plan}
           </NavLink>
         </nav>
       </header>

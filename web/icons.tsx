@@ -20,6 +20,12 @@ export const LadderIcon = () => (
   </svg>
 )
 
+export const PlanIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M4 3v17h17M7.5 16.5 12 11l3 2.5L20 6" />
+  </svg>
+)
+
 export const WarningIcon = () => (
   <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
     <path d="M12 4 2.8 20h18.4zM12 10v4.5M12 17v.6" />

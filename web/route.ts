@@ -1,16 +1,22 @@
-import { useEffect, useState } from 'preact/hooks'
+import { useLayoutEffect, useState } from 'preact/hooks'
 
 /** Where the page is. It lives in the address, so that a reload or a shared link leads back. */
 export type Route =
   | { readonly view: 'start' }
   | { readonly view: 'reading'; readonly id: string }
   | { readonly view: 'print'; readonly wish: URLSearchParams }
+  | { readonly view: 'plan'; readonly tool: Tool | undefined; readonly wish: URLSearchParams }
+
+/** What the planning page answers. */
+export const tools = ['first-ladder', 'layer-height', 'working-curve', 'lamp'] as const
+export type Tool = (typeof tools)[number]
 
 export function parseRoute(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?')
   const [view, id] = path.split('/')
   if (view === 'reading' && id) return { view, id: decodeURIComponent(id) }
   if (view === 'print') return { view, wish: new URLSearchParams(query) }
+  if (view === 'plan') return { view, tool: tools.find((tool) => tool === id), wish: new URLSearchParams(query) }
   return { view: 'start' }
 }
 
@@ -19,7 +25,8 @@ export const readingAddress = (id: string): string => `#/reading/${encodeURIComp
 
 export interface LadderWish {
   readonly layerHeightUm: number
-  readonly pixelPitchUm: number
+  /** Default: what was typed last. */
+  readonly pixelPitchUm?: number
   readonly exposuresS: readonly number[]
 }
 
@@ -28,10 +35,16 @@ export function printAddress(wish?: LadderWish): string {
   if (!wish) return '#/print'
   const query = new URLSearchParams({
     layerHeightUm: String(wish.layerHeightUm),
-    pixelPitchUm: String(wish.pixelPitchUm),
+    ...(wish.pixelPitchUm === undefined ? {} : { pixelPitchUm: String(wish.pixelPitchUm) }),
     exposuresS: wish.exposuresS.join(' '),
   })
   return `#/print?${query}`
+}
+
+/** The planning page or one of its tools, filled in with what is given. */
+export function planAddress(tool?: Tool, wish: Readonly<Record<string, string>> = {}): string {
+  const query = new URLSearchParams(wish).toString()
+  return `#/plan${tool ? `/${tool}` : ''}${query && `?${query}`}`
 }
 
 export const goTo = (address: string): void => {
@@ -40,7 +53,8 @@ export const goTo = (address: string): void => {
 
 export function useRoute(): Route {
   const [route, setRoute] = useState(() => parseRoute(window.location.hash))
-  useEffect(() => {
+  // At once, not after painting: an address that changes in between would be missed.
+  useLayoutEffect(() => {
     const follow = () => setRoute(parseRoute(window.location.hash))
     window.addEventListener('hashchange', follow)
     return () => window.removeEventListener('hashchange', follow)

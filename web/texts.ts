@@ -5,7 +5,7 @@
 export const texts = {
   name: 'Stepglass',
   skip: 'Skip to the content',
-  nav: { label: 'Pages', photograph: 'Photograph', print: 'Print a ladder', api: 'API for programs' },
+  nav: { label: 'Pages', photograph: 'Photograph', print: 'Print a ladder', plan: 'Plan', api: 'API for programs' },
   footer:
     'Uncured resin harms skin, eyes and lungs. Gloves, goggles, fresh air; the data sheet of your resin and local rules come first.',
 
@@ -189,6 +189,9 @@ export const texts = {
     gates: 'Quality checks of the photo',
     gatesPassed: (passed: number, all: number) => `${passed} of ${all} passed`,
     tone: 'Tone curve of the camera, spread of the ink',
+    whatIf: 'What if: another exposure or layer height',
+    layerHeight: 'Carry this to another layer height',
+    lamp: 'Carry this to another lamp',
     pose: 'Discs of the card against the fitted camera',
   },
 
@@ -359,6 +362,7 @@ export const texts = {
     list: 'Exposures in s, in slot order',
     listHint: 'one to eight, separated by spaces',
     firstTime: 'Nothing known yet? Half to twice the exposure on the resin’s data sheet makes a wide first ladder.',
+    firstLadder: 'Work out a first ladder',
     make: 'Make the ladder',
     making: 'Making the ladder',
     failed: 'The ladder could not be made.',

@@ -1,5 +1,47 @@
 /** Words of the parts of a reading that open on demand. */
 export const workTexts = {
+  whatIf: {
+    lead: 'Move either slider: what this ladder lets one expect, with 95 % bands.',
+    exposure: 'Layer exposure, s',
+    layer: 'Layer height, mm',
+    slider: (label: string) => `${label}, slider`,
+    failed: 'The expectation could not be worked out.',
+    wait: 'Working it out',
+    within: (exposure: string) => `${exposure} s lies within the rungs: read off the fitted curves.`,
+    equivalent: (exposure: string, band: string, layer: string) =>
+      `As much accumulated light as ${exposure} s (${band} s) at this ladder’s ${layer} mm.`,
+    otherLayer:
+      'Another layer height is always an extrapolation, even between the rungs: it assumes that only the accumulated light counts. Print three rungs there to confirm.',
+    unknownDepth: 'The band is wide because this ladder does not show how deep light reaches.',
+    outsideTitle: 'Beyond the rungs',
+    below: (lowest: string) =>
+      `This is less light than the lowest rung (${lowest} s). The ladder says nothing of growth, survival or haze there; only the dose by depth is worked out. Print a rung there to know.`,
+    above: (highest: string) =>
+      `This is more light than the highest rung (${highest} s). The ladder says nothing of growth, survival or haze there; only the dose by depth is worked out. Print a rung there to know.`,
+    band: (low: string, high: string) => `${low} to ${high}`,
+    growth: 'Growth per side, µm',
+    printThrough: 'Print-through, µm',
+    haze: 'Haze, our relative index',
+    safeLine: 'Walls stand (95 %) from, µm',
+    safeSpace: 'Gaps stay open (95 %) from, µm',
+    notKnown: 'this ladder does not say',
+    survival: 'Chance of survival by width',
+    width: 'Width, mm',
+    stands: 'Wall stands',
+    opens: 'Gap stays open',
+    percent: (value: string) => `${value} %`,
+    allSurvived: 'Every wall and gap of this ladder fared alike, so that no chance by width can be fitted.',
+    doseTitle: 'Accumulated dose by depth',
+    doseLead: 'In a thick part, below the face where it ends; 1 is the dose of one layer exposure at its surface.',
+    doseLabel: (face: string, deep: string) =>
+      `Accumulated dose against depth: ${face} at the face, ${deep} at the greatest depth shown.`,
+    doseX: 'Depth below the face (mm)',
+    doseY: 'Dose, one exposure = 1',
+    chartTitle: 'Where this lies on the growth curve',
+    chartLabel: (exposure: string, growth: string) =>
+      `Growth curve of this ladder with ${exposure} s marked: ${growth}.`,
+  },
+
   gates: {
     lead: 'What the camera did to the picture after its sensor, each against the limit from which it widens the uncertainty or stops the reading.',
     head: { gate: 'Check', value: 'Found', limit: 'Limit', verdict: 'Result' },

@@ -92,6 +92,7 @@ export const WorkingCurveRequest = Type.Object(
   },
   { additionalProperties },
 )
+export type WorkingCurveRequest = Static<typeof WorkingCurveRequest>
 const IntervalMj = Type.Tuple([Type.Number(), Type.Number()], { description: '95 % interval, mJ/cm2' })
 export const WorkingCurveReply = Type.Object(
   {
@@ -188,6 +189,7 @@ export const LampRequest = Type.Object(
   },
   { additionalProperties },
 )
+export type LampRequest = Static<typeof LampRequest>
 export const LampReply = Type.Object({
   exposureS: Type.Number(),
   intervalS: IntervalS,
@@ -217,3 +219,4 @@ export const ExpectedReply = Type.Object(
   },
   { description: 'each value with its 95 % band' },
 )
+export type ExpectedReply = Static<typeof ExpectedReply>

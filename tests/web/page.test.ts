@@ -350,15 +350,23 @@ it('asks for no style or script but its own files, so that a strict content poli
   expect(errors).toEqual([])
 })
 
-it('loads the drawing library only once a chart is shown', async () => {
+it('starts with little script: drawing library and planning come once they are wanted', async () => {
   const window = await workshop.open()
   const { page } = window
   const scripts: string[] = []
-  page.on('response', (response) => response.url().endsWith('.js') && scripts.push(response.url()))
+  let sizeB = 0
+  page.on('response', (response) => {
+    if (!response.url().endsWith('.js')) return
+    scripts.push(response.url())
+    sizeB += Number(response.headers()['content-length'])
+  })
   await page.reload()
   await page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
-  expect(scripts).toHaveLength(1)
+  // The drawing library alone has 250 kB.
+  expect(sizeB).toBeGreaterThan(20_000)
+  expect(sizeB).toBeLessThan(85_000)
+  const first = scripts.length
   await workshop.upload(window, () => answered)
   await waitForCharts(window, 4)
-  expect(scripts.length).toBeGreaterThan(1)
+  expect(scripts.length).toBeGreaterThan(first)
 })

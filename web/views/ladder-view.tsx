@@ -76,7 +76,7 @@ export function LadderView({ reading, ladder, reload }: Props) {
       </div>
       <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} sectionRef={photo} />
       <RungTable ladder={ladder} showSlot={showSlot} />
-      <ShowWork ladder={ladder} />
+      <ShowWork ladder={ladder} readingId={reading.readingId} />
       <AboutPhoto ladder={ladder} readingId={reading.readingId} />
     </div>
   )

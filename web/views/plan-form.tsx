@@ -3,6 +3,7 @@ import type { LadderRecord, PlanRequest } from '../../server/api/ladders.js'
 import { makeLadder } from '../api-client.js'
 import { LadderIcon } from '../icons.js'
 import { recall, remember } from '../remembered.js'
+import { planAddress } from '../route.js'
 import { texts } from '../texts.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 import { NumberField } from './number-field.js'
@@ -142,7 +143,9 @@ export function PlanForm({ wish, onMade }: Props) {
               />
               <NumberField label={words.timeStep} value={timeStepS} onChange={setTimeStepS} min={0.01} required />
             </div>
-            <p class="hint">{words.firstTime}</p>
+            <p class="hint">
+              {words.firstTime} <a href={planAddress('first-ladder')}>{words.firstLadder}</a>
+            </p>
           </>
         )}
       </fieldset>

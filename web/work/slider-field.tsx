@@ -1,0 +1,52 @@
+import { useId, useState } from 'preact/hooks'
+import { workTexts } from '../work-texts.js'
+
+interface Props {
+  readonly label: string
+  readonly value: number
+  readonly onChange: (value: number) => void
+  /** Ends of the slider; the number beside it may go on to `limits`. */
+  readonly from: number
+  readonly to: number
+  readonly step: number
+  readonly limits: readonly [number, number]
+}
+
+/** A number to drag or to type. */
+export function SliderField({ label, value, onChange, from, to, step, limits }: Props) {
+  const id = useId()
+  const [typed, setTyped] = useState<string>()
+  const type = (text: string) => {
+    setTyped(text)
+    const wanted = Number(text)
+    if (text !== '' && wanted >= limits[0] && wanted <= limits[1]) onChange(wanted)
+  }
+  return (
+    <div class="slider">
+      <label for={id}>{label}</label>
+      <input
+        id={id}
+        type="number"
+        inputMode="decimal"
+        step="any"
+        min={limits[0]}
+        max={limits[1]}
+        value={typed ?? value}
+        onInput={(event) => type(event.currentTarget.value)}
+        onBlur={() => setTyped(undefined)}
+      />
+      <input
+        type="range"
+        aria-label={workTexts.whatIf.slider(label)}
+        min={from}
+        max={to}
+        step={step}
+        value={value}
+        onInput={(event) => {
+          setTyped(undefined)
+          onChange(Number(event.currentTarget.value))
+        }}
+      />
+    </div>
+  )
+}
