@@ -1,3 +1,5 @@
+import { statSync } from 'node:fs'
+import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { LadderReading } from '../../analysis/result.js'
 import { answered, refused, unbracketed } from '../support/reading-fixture.js'
@@ -24,7 +26,7 @@ describe.each(['light phone', 'dark desktop'] as const)(
       await workshop.upload(window, () => answered)
       await waitForCharts(window, 4)
       for (const summary of await window.page.locator('summary').all()) await summary.click()
-      await waitForCharts(window, 6)
+      await waitForCharts(window, 8)
       await expectSound(window)
     })
 
@@ -323,6 +325,7 @@ it('reaches photo, navigation, features and options with the keyboard alone', as
   await page.keyboard.press('Tab')
   expect(await focused()).toBe('Skip to the content')
   await tabUntil('Print a ladder')
+  await tabUntil('Plan')
   await page.keyboard.press('Tab')
   // A file input has no text; its label is what one sees focused.
   expect(await page.evaluate(() => document.activeElement?.closest('label')?.textContent)).toBe('Choose a photo')
@@ -356,9 +359,10 @@ it('starts with little script: drawing library and planning come once they are w
   const scripts: string[] = []
   let sizeB = 0
   page.on('response', (response) => {
-    if (!response.url().endsWith('.js')) return
-    scripts.push(response.url())
-    sizeB += Number(response.headers()['content-length'])
+    const { pathname } = new URL(response.url())
+    if (!pathname.endsWith('.js')) return
+    scripts.push(pathname)
+    sizeB += statSync(join('dist/web', pathname)).size
   })
   await page.reload()
   await page.getByRole('heading', { name: 'Earlier readings' }).waitFor()
