@@ -298,6 +298,22 @@ export const texts = {
     residualsY: 'Difference',
   },
 
+  clarity: {
+    score: 'Clarity score, 0 to 100',
+    surface: 'Surface index: lost to layer lines',
+    kept: (direction: string, pitch: string, angle: string) =>
+      `Contrast kept by ${pitch}\u00a0mm bars ${direction} (${angle}°)`,
+    directions: { 'along-build': 'along the build', 'across-build': 'across it' },
+    deltaB: (mm: string) => `Yellowness, delta b* of ${mm}\u00a0mm`,
+    deltaYellownessIndex: 'Yellowness index, change',
+    defects: 'In the window',
+    noDefects: 'nothing found',
+    defectsFound: (kinds: string[], percent: string) => `${kinds.join(', ')}: ${percent}\u00a0% of it`,
+    kinds: { bubble: 'bubble', dust: 'dust', 'layer-band': 'layer band', scratch: 'scratch' },
+    formula: (formula: string) => `Score = ${formula}.`,
+    own: 'Haze, surface and score are our own indices, not ASTM or ISO values.',
+  },
+
   rungs: {
     title: 'Every rung',
     note: 'Values ± their expanded uncertainty (k\u00a0=\u00a02, about 95 %). Haze is our own relative index, comparable between coupons photographed this way; it is not the value of any standard.',

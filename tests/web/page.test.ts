@@ -2,7 +2,7 @@ import { statSync } from 'node:fs'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { LadderReading } from '../../analysis/result.js'
-import { answered, refused, unbracketed } from '../support/reading-fixture.js'
+import { answered, refused, unbracketed, windowDetail } from '../support/reading-fixture.js'
 import { expectSound, openWorkshop, waitForCharts } from './workshop.js'
 
 let workshop: Awaited<ReturnType<typeof openWorkshop>>
@@ -135,6 +135,27 @@ it('shows a coupon chosen on the photo, and a feature chosen on the coupon', asy
   await expect.poll(() => facts.innerText()).toContain('Measured width')
   // 1200 um less the fixture's print-through at 1.4 s, 310 + 140 ln 1.4 = 357 um; U = 2 x 12 um.
   expect(await facts.innerText()).toContain('843\u00a0±\u00a024\u00a0µm')
+})
+
+it('shows what a window shows: score with its formula, surface, contrast, yellowness, bubbles', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  const rungs = answered.rungs.map((rung) => ('growthUm' in rung ? { ...rung, window: windowDetail } : rung))
+  await workshop.upload(window, () => ({ ...answered, rungs }))
+  await page.getByRole('heading', { name: 'Coupon 3, 2.1 s' }).waitFor()
+  await page.getByRole('button', { name: 'Window' }).click()
+  const facts = page.locator('.feature').filter({ hasText: 'Clarity score' })
+  await facts.waitFor()
+  const text = await facts.innerText()
+  // Of the fixture: 84.8 with U = 2 x 1.4, surface 0.23 with U = 2 x 0.02.
+  for (const part of [
+    '84.8\u00a0±\u00a02.8',
+    '0.230\u00a0±\u00a00.040',
+    'Score = made up.',
+    'bubble: 0.5\u00a0% of it',
+    'not ASTM',
+  ])
+    expect(text).toContain(part)
 })
 
 it('shows on demand what a reading rests on: checks, tone, pose, budget', async () => {

@@ -3,6 +3,7 @@ import type { ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api
 import { formatExposure } from '../format.js'
 import { texts } from '../texts.js'
 import { Budget } from './budget.js'
+import { ClarityFacts } from './clarity-facts.js'
 import { FeatureFacts } from './feature-facts.js'
 import { FeatureFigures } from './feature-figures.js'
 import { featuresOf, type Feature } from './features.js'
@@ -112,6 +113,7 @@ export function CouponCloseUp({ rung, photo }: Props) {
       {'refusal' in rung && <NotRead title={words.notRead} refusals={[rung.refusal]} />}
       {read && read.notes.length > 0 && <NotRead title={words.partsNotRead} refusals={read.notes} />}
       {read && chosen && <FeatureFacts rung={read} feature={chosen} />}
+      {read && chosen?.kind === 'window' && <ClarityFacts rung={read} />}
       <FeatureChips {...{ features, chosen, choose }} />
       {chosen && <FeatureFigures key={chosen.key} feature={chosen} photo={photo} />}
       {read && read.uncertaintyBudget.length > 0 && <Budget rung={read} />}
