@@ -42,3 +42,9 @@ export function sentenceOfCode(code: string): string {
   const words = code.replaceAll('-', ' ')
   return words.charAt(0).toUpperCase() + words.slice(1)
 }
+
+/** The engine's words as a sentence of the page: a capital, a full stop, the true sign of micrometres. */
+export function sentence(words: string): string {
+  const text = words.replaceAll(/\bum\b/g, 'µm')
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`
+}

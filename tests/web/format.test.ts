@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { formatExpanded, formatNumber, formatRange, sentenceOfCode } from '../../web/format.js'
+import { formatExpanded, formatNumber, formatRange, sentence, sentenceOfCode } from '../../web/format.js'
 import { parseExposures } from '../../web/views/plan-form.js'
 import { parseRoute, printAddress, readingAddress } from '../../web/route.js'
 
@@ -20,6 +20,11 @@ it('writes a true minus sign and no negative zero', () => {
 
 it('writes ranges to three digits', () => {
   expect(formatRange([2.1649, 2.5551])).toBe('2.16 to 2.56')
+})
+
+it('makes a sentence of words that stand alone elsewhere', () => {
+  expect(sentence('103 um less, drum layers bond weakly')).toBe('103 µm less, drum layers bond weakly.')
+  expect(sentence('a tenfold range.')).toBe('A tenfold range.')
 })
 
 it('makes a headline of a reason', () => {

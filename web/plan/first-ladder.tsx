@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { FirstLadderReply, FirstLadderRequest } from '../../server/api/planning.js'
 import { planFirstLadder } from '../api-client.js'
-import { formatExposure, formatExposures, formatNumber, formatShort } from '../format.js'
+import { formatExposure, formatExposures, formatNumber, formatShort, sentence } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { planTexts } from '../plan-texts.js'
 import { recall } from '../remembered.js'
@@ -129,7 +129,7 @@ function Answer({ reply }: { reply: Planned }) {
     <ToolResult title={words.result} of={reply}>
       <p class="next-list">{planTexts.list(formatExposures(exposuresS))}</p>
       <p>
-        {why} {words.span(formatShort(span, 2))}
+        {sentence(why)} {words.span(formatShort(span, 2))}
       </p>
       <a class="button main" href={printAddress({ layerHeightUm, exposuresS })}>
         <LadderIcon />

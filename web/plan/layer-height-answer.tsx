@@ -1,5 +1,5 @@
 import type { LayerHeightReply } from '../../server/api/planning.js'
-import { formatExposures, formatNumber, formatRange, formatShort } from '../format.js'
+import { formatExposures, formatNumber, formatRange, formatShort, sentence } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { planTexts } from '../plan-texts.js'
 import { printAddress } from '../route.js'
@@ -21,7 +21,7 @@ function Rule({ answer }: { answer: LayerHeightReply['bond'] }) {
     <div class="rule">
       <h3>{words.rules[rule]}</h3>
       <p>{words.rule(formatShort(exposureS), formatRange(intervalS))}</p>
-      <p class="hint">{risk}</p>
+      <p class="hint">{sentence(risk)}</p>
       {facts.length > 0 && <FactList facts={facts} compact />}
     </div>
   )
@@ -44,8 +44,8 @@ export function LayerHeightAnswer({ reply }: { reply: LayerHeightReply }) {
   return (
     <ToolResult title={words.result(formatShort(toUm / 1000))} of={reply}>
       <p class="next-list">{words.bracket(formatRange(bracketS))}</p>
-      <p>{inWords}</p>
-      {note && <p class="hint">{note}</p>}
+      <p>{sentence(inWords)}</p>
+      {note && <p class="hint">{sentence(note)}</p>}
       {warnings.length > 0 && (
         <div class="note warning">
           <RefusalList refusals={warnings} />
