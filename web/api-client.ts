@@ -1,3 +1,4 @@
+import type { CompareBy, CompareOf, Comparison } from '../server/api/compare.js'
 import type { ErrorReply } from '../server/api/common.js'
 import type { LadderDesign, LadderList, LadderRecord, PlanRequest } from '../server/api/ladders.js'
 import type {
@@ -73,6 +74,13 @@ export const getCombined = (ladderId: string, without: readonly string[]): Promi
 }
 
 export const makeLadder = (plan: PlanRequest): Promise<LadderRecord> => call('/api/ladders/plan', sendJson(plan))
+
+/** What the coupons of a ladder are of; an empty label is taken away. */
+export const labelLadder = (ladderId: string, labels: Record<string, string>): Promise<LadderRecord> =>
+  call(`/api/ladders/${encodeURIComponent(ladderId)}`, { ...sendJson({ labels }), method: 'PATCH' })
+
+export const getComparison = (readings: readonly string[], by: CompareBy, of: CompareOf): Promise<Comparison> =>
+  call(`/api/compare?${new URLSearchParams([['by', by], ['of', of], ...readings.map((id) => ['readings', id])])}`)
 
 export const listLadders = (): Promise<LadderList> => call('/api/ladders')
 

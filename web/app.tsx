@@ -1,13 +1,14 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { CameraIcon, LadderIcon, Logo, PlanIcon } from './icons.js'
 import { later } from './later.js'
-import { planAddress, printAddress, startAddress, useRoute, type Route } from './route.js'
+import { compareAddress, planAddress, printAddress, startAddress, useRoute, type Route } from './route.js'
 import { texts } from './texts.js'
 import { PrintView } from './views/print-view.js'
 import { ReadingView } from './views/reading-view.js'
 import { StartView } from './views/start-view.js'
 
 const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
+const CompareView = later(async () => (await import('./compare/compare-view.js')).CompareView)
 
 function View({ route }: { route: Route }) {
   switch (route.view) {
@@ -15,6 +16,8 @@ function View({ route }: { route: Route }) {
       return <StartView />
     case 'reading':
       return <ReadingView key={route.id} readingId={route.id} />
+    case 'compare':
+      return <CompareView />
     case 'print':
       return <PrintView key={route.wish.toString()} wish={route.wish} />
     case 'plan':
@@ -64,6 +67,9 @@ export function App() {
           <NavLink here={route.view === 'plan'} href={planAddress()}>
             <PlanIcon />
             {texts.nav.plan}
+          </NavLink>
+          <NavLink here={route.view === 'compare'} href={compareAddress}>
+            {texts.nav.compare}
           </NavLink>
         </nav>
       </header>

@@ -4,6 +4,7 @@ import { useLayoutEffect, useState } from 'preact/hooks'
 export type Route =
   | { readonly view: 'start' }
   | { readonly view: 'reading'; readonly id: string }
+  | { readonly view: 'compare' }
   | { readonly view: 'print'; readonly wish: URLSearchParams }
   | { readonly view: 'plan'; readonly tool: Tool | undefined; readonly wish: URLSearchParams }
 
@@ -15,12 +16,14 @@ export function parseRoute(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?')
   const [view, id] = path.split('/')
   if (view === 'reading' && id) return { view, id: decodeURIComponent(id) }
+  if (view === 'compare') return { view }
   if (view === 'print') return { view, wish: new URLSearchParams(query) }
   if (view === 'plan') return { view, tool: tools.find((tool) => tool === id), wish: new URLSearchParams(query) }
   return { view: 'start' }
 }
 
 export const startAddress = '#/'
+export const compareAddress = '#/compare'
 export const readingAddress = (id: string): string => `#/reading/${encodeURIComponent(id)}`
 
 export interface LadderWish {

@@ -5,7 +5,14 @@
 export const texts = {
   name: 'Stepglass',
   skip: 'Skip to the content',
-  nav: { label: 'Pages', photograph: 'Photograph', print: 'Print a ladder', plan: 'Plan', api: 'API for programs' },
+  nav: {
+    label: 'Pages',
+    photograph: 'Photograph',
+    print: 'Print a ladder',
+    plan: 'Plan',
+    compare: 'Compare',
+    api: 'API for programs',
+  },
   footer:
     'Uncured resin harms skin, eyes and lungs. Gloves, goggles, fresh air; the data sheet of your resin and local rules come first.',
 

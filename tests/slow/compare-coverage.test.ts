@@ -47,7 +47,7 @@ function coverage({ groups, photos, coupons, photoSd, couponSd }: Design): numbe
 }
 
 // Run with STEPGLASS_SLOW=1. 400 comparisons: binomial standard deviation 1.1 %. Measured: 94.5, 94.8 and 95.3 % of the first
-// three.
+// three, of 150 each 95.3 and 93.3 % of the last two.
 it.runIf(process.env['STEPGLASS_SLOW']).each<[string, Design]>([
   ['Welch, two groups of unlike scatter', { groups: 2, photos: 5, coupons: 1, photoSd: 0, couponSd: [0.002, 0.008] }],
   ['Games-Howell', { groups: 4, photos: 5, coupons: 1, photoSd: 0, couponSd: [0.004, 0.004, 0.004, 0.008] }],
@@ -60,6 +60,7 @@ it.runIf(process.env['STEPGLASS_SLOW']).each<[string, Design]>([
   expect(share).toBeLessThan(0.995)
 })
 
+// Measured over 10 points after a baseline of 10: 15 % by single points, 13 % by averages; 2.7 % with limits known for sure.
 it.runIf(process.env['STEPGLASS_SLOW'])('says how often a steady bottle leaves its limits', () => {
   const draw = normalDraws(23)
   let [single, average] = [0, 0]

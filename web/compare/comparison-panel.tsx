@@ -1,0 +1,97 @@
+import { useCallback } from 'preact/hooks'
+import type { Comparison } from '../../server/api/compare.js'
+import { Chart } from '../charts/chart.js'
+import { formatShort } from '../format.js'
+import { words } from './compare-texts.js'
+
+const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
+
+/** Differences of every two groups. */
+function Matrix({ groups, differences }: Comparison) {
+  const cell = (row: string, column: string) => {
+    const found = differences.find(({ first, second }) => first === row && second === column)
+    if (!found) return ''
+    return `${formatShort(found.difference.value, 2)}${found.differs ? '*' : ''} (${range(found.difference.interval)})`
+  }
+  return (
+    <>
+      <h3 id="matrix">{words.matrix}</h3>
+      <p class="hint">{words.matrixHint}</p>
+      <table aria-labelledby="matrix" class="values">
+        <thead>
+          <tr>
+            <th scope="col">{words.group}</th>
+            {groups.slice(1).map(({ group }) => (
+              <th key={group} scope="col">
+                {group}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {groups.slice(0, -1).map(({ group: row }) => (
+            <tr key={row}>
+              <th scope="row">{row}</th>
+              {groups.slice(1).map(({ group }) => (
+                <td key={group}>{cell(row, group)}</td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </>
+  )
+}
+
+/** A comparison as sentences, picture, table and matrix. */
+export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
+  const { groups, differences, of, methodInWords, notes, overTime } = comparison
+  const load = useCallback(async () => {
+    const { comparisonChart } = await import('./comparison-chart.js')
+    return (widthPx: number) => comparisonChart(comparison, widthPx)
+  }, [comparison])
+  return (
+    <section class="panel" aria-labelledby="compared">
+      <h2 id="compared">{words.result}</h2>
+      {[...differences, ...overTime].map(({ inWords }) => (
+        <p key={inWords}>{inWords}</p>
+      ))}
+      <Chart load={load} label={words.chart(words.ofs[of], groups.map(({ group }) => group).join(', '))} />
+      <table aria-labelledby="compared" class="values">
+        <thead>
+          <tr>
+            {[words.group, words.mean, words.coupons, words.photos].map((name) => (
+              <th key={name} scope="col">
+                {name}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {groups.map(({ group, mean, coupons, photos }) => (
+            <tr key={group}>
+              <th scope="row">{group}</th>
+              <td>
+                {formatShort(mean.value, 3)} ({range(mean.interval)})
+              </td>
+              <td>{coupons}</td>
+              <td>{photos}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {groups.length > 1 && <Matrix {...comparison} />}
+      <p class="hint">{methodInWords}</p>
+      {notes.length > 0 && (
+        <>
+          <h3>{words.notes}</h3>
+          <ul>
+            {notes.map(({ code, advice }) => (
+              <li key={code}>{advice}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  )
+}
