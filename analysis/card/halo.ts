@@ -5,6 +5,8 @@ import type { FoundDisc } from './find-discs.js'
 /** Rings of paper round a disc, in its radii: beyond the reach of blur and ordinary sharpening, and farther out. */
 const NEAR = [1.25, 1.45] as const
 const FAR = [1.75, 1.95] as const
+/** Pixels from one that is looked at to the next. */
+const STEP = 4
 
 /**
  * How much lighter the paper is close round the black discs than farther out, share of its light.
@@ -30,8 +32,8 @@ function ringLight(
   const { width, height } = light.photo
   if (cx - to < 0 || cy - to < 0 || cx + to > width - 1 || cy + to > height - 1) return undefined
   const values: number[] = []
-  for (let row = Math.ceil(cy - to); row <= cy + to; row += 2)
-    for (let column = Math.ceil(cx - to); column <= cx + to; column += 2) {
+  for (let row = Math.ceil(cy - to); row <= cy + to; row += STEP)
+    for (let column = Math.ceil(cx - to); column <= cx + to; column += STEP) {
       const distance = Math.hypot(column - cx, row - cy)
       if (distance >= from && distance <= to) values.push(lightAt(light, column, row))
     }

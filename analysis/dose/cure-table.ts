@@ -1,6 +1,6 @@
 import Papa from 'papaparse'
 import { refuse, type Outcome } from '../outcome.js'
-import type { CurePoint } from './working-curve.js'
+import type { CurePoint } from './cure-point.js'
 
 /** Points read from pasted text, and the lines that gave none. */
 export interface CureTable {

@@ -1,6 +1,6 @@
 import { fitLine } from '../statistics/line-fit.js'
 import { studentQuantile } from '../statistics/quantiles.js'
-import type { CurePoint, WorkingCurve } from './working-curve.js'
+import type { CurePoint, Curvature } from './cure-point.js'
 
 /** A point of a working curve that is better left out, and what the curve becomes without it. */
 export interface PointAdvice {
@@ -24,7 +24,7 @@ const SOFT_BELOW = 1.3
  */
 export function adviseOnPoints(
   points: readonly CurePoint[],
-  { criticalDoseMjPerCm2, curvature }: Pick<WorkingCurve, 'criticalDoseMjPerCm2' | 'curvature'>,
+  { criticalDoseMjPerCm2, curvature }: { readonly criticalDoseMjPerCm2: number; readonly curvature: Curvature },
 ): PointAdvice[] {
   if (points.length < 5) return []
   const highest = Math.max(...points.map(({ doseMjPerCm2 }) => doseMjPerCm2))

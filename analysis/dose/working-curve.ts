@@ -4,13 +4,8 @@ import { solveFieller } from '../statistics/fieller.js'
 import { fitLinear, polynomialDesign } from '../statistics/linear-least-squares.js'
 import { fitLine, type LineFit } from '../statistics/line-fit.js'
 import { coverageFactor } from '../statistics/quantiles.js'
+import type { CurePoint, Curvature } from './cure-point.js'
 import { adviseOnPoints, type PointAdvice } from './working-curve-advice.js'
-
-/** One cured patch. */
-export interface CurePoint {
-  readonly doseMjPerCm2: number
-  readonly depthUm: number
-}
 
 /** depth = Dp ln(dose / Ec) */
 export interface WorkingCurve {
@@ -28,13 +23,6 @@ export interface WorkingCurve {
   /** Points worth dropping, most urgent first; none is dropped here. */
   readonly advice: readonly PointAdvice[]
   readonly line: LineFit
-}
-
-/** Whether the curve bends: the quadratic term in ln(dose). */
-export interface Curvature {
-  /** um per squared unit of ln(dose); null below four different doses. */
-  readonly quadraticUm: Estimate | null
-  readonly verdict: 'straight' | 'saturates' | 'steepens' | 'too-few-doses'
 }
 
 /**

@@ -104,7 +104,8 @@ function alignedPrediction(
   grid: TargetGrid,
 ): Float64Array {
   let shift: readonly [number, number] = [0, 0]
-  let predicted = predictTarget(problem, model, grid, shift)
+  const predict = predictTarget(problem, model, grid)
+  let predicted = predict(shift)
   for (let step = 0; step < 2; step++) {
     let [xx, xy, yy, xr, yr] = [0, 0, 0, 0, 0]
     for (let row = 1; row < grid.rows - 1; row++)
@@ -125,7 +126,7 @@ function alignedPrediction(
     const limit = problem.target.fine.pitchMm / 4
     const within = (mm: number) => Math.min(limit, Math.max(-limit, mm))
     shift = [within(shift[0] + (xr * yy - yr * xy) / determinant), within(shift[1] + (yr * xx - xr * xy) / determinant)]
-    predicted = predictTarget(problem, model, grid, shift)
+    predicted = predict(shift)
   }
   return predicted
 }

@@ -21,21 +21,21 @@ export function flattened(residual: Float64Array, { columns, rows, cellMm }: Tar
       const value = residual[row * columns + column]!
       const known = !Number.isNaN(value)
       const at = (row + 1) * width + column + 1
-      for (const [table, add] of [
-        [sums, known ? Math.min(CUT, Math.max(-CUT, value)) : 0],
-        [counts, known ? 1 : 0],
-      ] as const)
+      const accumulate = (table: Float64Array, add: number) => {
         table[at] = add + table[at - 1]! + table[at - width]! - table[at - width - 1]!
+      }
+      accumulate(sums, known ? Math.min(CUT, Math.max(-CUT, value)) : 0)
+      accumulate(counts, known ? 1 : 0)
     }
   return residual.map((value, i) => {
-    const [column, row] = [i % columns, Math.floor(i / columns)]
-    const [left, right] = [Math.max(0, column - reach), Math.min(columns, column + reach + 1)]
-    const [low, high] = [Math.max(0, row - reach), Math.min(rows, row + reach + 1)]
+    const column = i % columns
+    const row = (i - column) / columns
+    const left = Math.max(0, column - reach)
+    const right = Math.min(columns, column + reach + 1)
+    const low = Math.max(0, row - reach) * width
+    const high = Math.min(rows, row + reach + 1) * width
     const within = (table: Float64Array) =>
-      table[high * width + right]! -
-      table[low * width + right]! -
-      table[high * width + left]! +
-      table[low * width + left]!
+      table[high + right]! - table[low + right]! - table[high + left]! + table[low + left]!
     return value - within(sums) / Math.max(1, within(counts))
   })
 }
@@ -47,12 +47,11 @@ export function flattened(residual: Float64Array, { columns, rows, cellMm }: Tar
  * @param rise of the prediction across a cell, share of the paper's light
  */
 export function noiseOf(residual: Float64Array, level: Float64Array, rise: Float64Array): Float64Array {
-  const kind = (i: number) => (rise[i]! > STEEP ? 'edge' : level[i]! > 0.5 * brightest ? 'bright' : 'dark')
   const brightest = level.reduce((most, value) => Math.max(most, value), 0)
-  const spread = { edge: 0, bright: 0, dark: 0 }
-  for (const name of ['edge', 'bright', 'dark'] as const) {
-    const own = Array.from(residual).filter((value, i) => !Number.isNaN(value) && kind(i) === name)
-    spread[name] = own.length < FEWEST ? Infinity : NORMAL_MAD * median(own.map(Math.abs))
-  }
-  return residual.map((_, i) => spread[kind(i)])
+  const kinds = Uint8Array.from(level, (value, i) => (rise[i]! > STEEP ? 0 : value > 0.5 * brightest ? 1 : 2))
+  const sizes: number[][] = [[], [], []]
+  for (let i = 0; i < residual.length; i++)
+    if (!Number.isNaN(residual[i])) sizes[kinds[i]!]!.push(Math.abs(residual[i]!))
+  const spread = sizes.map((own) => (own.length < FEWEST ? Infinity : NORMAL_MAD * median(own)))
+  return residual.map((_, i) => spread[kinds[i]!]!)
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { doseForDepth, fitWorkingCurve, type CurePoint } from '../../../analysis/dose/working-curve.js'
+import type { CurePoint } from '../../../analysis/dose/cure-point.js'
+import { doseForDepth, fitWorkingCurve } from '../../../analysis/dose/working-curve.js'
 import { relativeError, valueOf } from '../../support/outcomes.js'
 import { normalDraws } from '../../support/random.js'
 import { readReference } from '../../support/reference.js'
