@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { comparePhotos } from '../../../analysis/index.js'
 import type { ReadLadder } from '../../../analysis/result.js'
-import { answered, windowDetail } from '../../support/reading-fixture.js'
+import { answered as sharpened, windowDetail } from '../../support/reading-fixture.js'
+
+const answered: ReadLadder = { ...sharpened, gates: sharpened.gates.map((gate) => ({ ...gate, passed: true })) }
 
 const codes = (other: ReadLadder) => comparePhotos(answered, other).warnings.map(({ code }) => code)
 const withPaper = (codeValue: number): ReadLadder => ({
