@@ -3,7 +3,12 @@ import { comparePhotos } from '../../../analysis/index.js'
 import type { ReadLadder } from '../../../analysis/result.js'
 import { answered as sharpened, windowDetail } from '../../support/reading-fixture.js'
 
-const answered: ReadLadder = { ...sharpened, gates: sharpened.gates.map((gate) => ({ ...gate, passed: true })) }
+const { exponent, contrast, inkGainUm, patches } = sharpened.tone
+const answered: ReadLadder = {
+  ...sharpened,
+  tone: { exponent, contrast, inkGainUm, patches },
+  gates: sharpened.gates.map((gate) => ({ ...gate, passed: true })),
+}
 
 const codes = (other: ReadLadder) => comparePhotos(answered, other).warnings.map(({ code }) => code)
 const withPaper = (codeValue: number): ReadLadder => ({
