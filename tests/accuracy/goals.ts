@@ -1,0 +1,127 @@
+import type { Group } from './cases.js'
+import type { PhotoRecord } from './records.js'
+import * as of from './statistics.js'
+import { percent, signed, table, um } from './table.js'
+
+interface Goal {
+  readonly what: string
+  readonly limit: string
+  readonly found: string
+  readonly met: boolean
+}
+
+const MOST_BIAS_UM = { plain: 0.3, tone: 0.5, sharpened: 2 } as const
+const LARGE = 4
+
+/** Every goal beside what was found, met or not. */
+export function goalTable(photos: readonly PhotoRecord[]): string {
+  const group = (name: PhotoRecord['group']) => photos.filter((photo) => photo.group === name)
+  const drawn = (['plain', 'tone', 'sharpened', 'smoothed'] as const).flatMap((name) => group(name))
+  const goals = [
+    ...scatterGoals(group('repeats')),
+    ...(['plain', 'tone', 'sharpened'] as const).map((name) => biasGoal(name, group(name))),
+    ...smoothedGoals(group('smoothed')),
+    ...(['plain', 'tone', 'sharpened'] as const).map((name) => differenceGoal(name, group(name))),
+    coverageGoal('95 % interval of growth, drawn, terms shown', judged(drawn, 'shownUm')),
+    coverageGoal('95 % interval of growth, path traced, all terms', judged(group('path-traced'), 'absoluteUm')),
+    coverageGoal('95 % interval of differences, drawn, terms shown', of.differences(drawn, 'shownWithinUm')),
+    ...tracedGoals(group('path-traced')),
+    farOffGoal(photos),
+  ]
+  return table(
+    ['goal', 'limit', 'found', 'met'],
+    goals.map(({ what, limit, found, met }) => [what, limit, found, met ? 'yes' : '**no**']),
+  )
+}
+
+const judged = (photos: readonly PhotoRecord[], which: 'absoluteUm' | 'shownUm') =>
+  of.couponsOf(photos).map(of.growth(which))
+
+function scatterGoals(repeats: readonly PhotoRecord[]): Goal[] {
+  const means = repeats.flatMap((photo) => photo.means ?? [])
+  return [...new Set(means.map(({ pitchMm }) => pitchMm))].map((pitchMm) => {
+    const own = means.filter((grating) => grating.pitchMm === pitchMm)
+    const { sdUm, boundUm } = of.overBound(own)
+    return {
+      what: `sd of a grating's mean line width against its Cramer-Rao bound, pitch ${pitchMm.toFixed(2)} mm, plain, quality 90, ${own.length} readings`,
+      limit: 'at most 2 times',
+      found: `${(sdUm / boundUm).toFixed(2)} times (${sdUm.toFixed(3)} over ${boundUm.toFixed(3)} um)`,
+      met: sdUm <= 2 * boundUm,
+    }
+  })
+}
+
+function biasGoal(group: keyof typeof MOST_BIAS_UM, photos: readonly PhotoRecord[]): Goal {
+  const widthUm = 2 * of.bias(of.couponsOf(photos).map(({ growthErrorUm }) => growthErrorUm))
+  const limit = MOST_BIAS_UM[group]
+  return {
+    what: `bias of a line's width, ${group}`,
+    limit: `within ${limit} um`,
+    found: `${signed(widthUm)} um`,
+    met: Math.abs(widthUm) <= limit,
+  }
+}
+
+function smoothedGoals(photos: readonly PhotoRecord[]): Goal[] {
+  const flagged = of.share(photos.map(({ warnings }) => warnings.includes('smoothed')))
+  const covered = of.coverage(judged(photos, 'shownUm'))
+  return [
+    { what: 'smoothed photographs warned of', limit: 'at least 95 %', found: percent(flagged), met: flagged >= 0.95 },
+    {
+      what: '95 % interval of growth, smoothed, terms shown',
+      limit: 'at least 90 %',
+      found: percent(covered),
+      met: covered >= 0.9,
+    },
+  ]
+}
+
+function differenceGoal(group: Group, photos: readonly PhotoRecord[]): Goal {
+  const widthUm = 2 * of.rms(of.differences(photos, 'shownWithinUm').map(({ errorUm }) => errorUm))
+  return {
+    what: `difference of a line's width between two coupons of a photograph, ${group}, rms`,
+    limit: 'at most 1 um',
+    found: `${um(widthUm)} um`,
+    met: widthUm <= 1,
+  }
+}
+
+function coverageGoal(what: string, judged: readonly of.Judged[]): Goal {
+  const covered = of.coverage(judged)
+  return { what, limit: '90 to 99 %', found: percent(covered), met: covered >= 0.9 && covered <= 0.99 }
+}
+
+function tracedGoals(photos: readonly PhotoRecord[]): Goal[] {
+  const coupons = of.couponsOf(photos)
+  const near = (what: string, limitUm: number, judged: readonly of.Judged[]): Goal => {
+    const close = of.share(judged.map((each) => Math.abs(each.errorUm) <= limitUm))
+    const good = of.share(judged.map((each) => Math.abs(each.errorUm) <= limitUm || of.inside(each)))
+    return {
+      what: `${what}, path traced, within ${limitUm} um or inside the stated interval`,
+      limit: 'at least 95 %',
+      found: `${percent(good)} (within ${limitUm} um alone: ${percent(close)})`,
+      met: good >= 0.95,
+    }
+  }
+  return [
+    near('growth', 4, coupons.map(of.growth('absoluteUm'))),
+    near('print-through', 10, of.printThrough(coupons)),
+  ]
+}
+
+/** Readings far outside what is stated, in photographs without any warning; drawn ones by the terms shown. */
+function farOffGoal(photos: readonly PhotoRecord[]): Goal {
+  const far = photos
+    .filter(({ warnings }) => warnings.length === 0)
+    .flatMap(({ name, coupons }) =>
+      coupons
+        .filter(({ growthErrorUm, shownUm }) => Math.abs(growthErrorUm) > LARGE * shownUm)
+        .map(({ slot }) => `${name} slot ${slot}`),
+    )
+  return {
+    what: `growth more than ${LARGE} standard uncertainties off in a photograph without a warning`,
+    limit: 'none',
+    found: far.length > 0 ? far.join(', ') : 'none',
+    met: far.length === 0,
+  }
+}

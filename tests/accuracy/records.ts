@@ -1,0 +1,35 @@
+import type { DrawnCase } from './cases.js'
+
+/** One coupon read, against its truth. Lengths in um; growth per side. */
+export interface CouponRecord {
+  readonly slot: number
+  readonly growthErrorUm: number
+  /** Standard uncertainties: of the absolute growth, and of what differs between coupons of a photograph. */
+  readonly absoluteUm: number
+  readonly withinUm: number
+  /** The same of the terms that the picture can show at all: a drawn coupon is flat and its mask has no pixels. */
+  readonly shownUm: number
+  readonly shownWithinUm: number
+  readonly printThroughErrorUm?: number
+  readonly printThroughUm?: number
+  /** Path-traced grooves: the view's angle across the lines, how far the far wall lies beside the rim, what edges read. */
+  readonly askew?: { readonly acrossDeg: number; readonly besideUm: number; readonly edgeErrorUm: number }
+}
+
+/** What one photograph gave. */
+export interface PhotoRecord {
+  readonly group: DrawnCase['group'] | 'path-traced'
+  readonly name: string
+  readonly umPerPx?: number
+  /** Codes of the warnings, or of the refusal. */
+  readonly warnings: readonly string[]
+  readonly refused: readonly string[]
+  readonly coupons: readonly CouponRecord[]
+  readonly ink?: { readonly method: string; readonly rimUm: number }
+  readonly doseToSize?: { readonly errorPercent: number; readonly inside: boolean; readonly halfWidthPercent: number }
+  /** Each grating of a repeat: error of its mean line width against the least scatter that noise allows. */
+  readonly means?: readonly { readonly pitchMm: number; readonly errorUm: number; readonly boundUm: number }[]
+}
+
+/** To be rounded to what the numbers are worth. */
+export const rounded = (value: number): number => Number(value.toFixed(3))

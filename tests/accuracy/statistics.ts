@@ -1,0 +1,64 @@
+import { mean, median, quantile, sampleStandardDeviation } from 'simple-statistics'
+import { coverageFactor } from '../../analysis/statistics/quantiles.js'
+import type { CouponRecord, PhotoRecord } from './records.js'
+
+/** No term of the result states degrees of freedom: its 95 % interval is that of a normal distribution. */
+const COVERAGE_FACTOR = coverageFactor(undefined)
+
+/** An error and the standard uncertainty it is judged by. */
+export interface Judged {
+  readonly errorUm: number
+  readonly uncertaintyUm: number
+}
+
+export const inside = ({ errorUm, uncertaintyUm }: Judged): boolean =>
+  Math.abs(errorUm) <= COVERAGE_FACTOR * uncertaintyUm
+
+/** Share of what holds, 0 to 1; NaN of nothing. */
+export const share = (facts: readonly boolean[]): number => facts.filter(Boolean).length / facts.length
+
+export const coverage = (judged: readonly Judged[]): number => share(judged.map(inside))
+
+export const couponsOf = (photos: readonly PhotoRecord[]): CouponRecord[] => photos.flatMap(({ coupons }) => coupons)
+
+export const growth =
+  (which: 'absoluteUm' | 'shownUm') =>
+  (coupon: CouponRecord): Judged => ({ errorUm: coupon.growthErrorUm, uncertaintyUm: coupon[which] })
+
+export const printThrough = (coupons: readonly CouponRecord[]): Judged[] =>
+  coupons.flatMap(({ printThroughErrorUm: errorUm, printThroughUm: uncertaintyUm }) =>
+    errorUm === undefined || uncertaintyUm === undefined ? [] : [{ errorUm, uncertaintyUm }],
+  )
+
+/** Differences of growth between any two coupons of the same photograph, um per side. */
+export function differences(photos: readonly PhotoRecord[], which: 'withinUm' | 'shownWithinUm'): Judged[] {
+  return photos.flatMap(({ coupons }) =>
+    coupons.flatMap((a, i) =>
+      coupons.slice(i + 1).map((b) => ({
+        errorUm: a.growthErrorUm - b.growthErrorUm,
+        uncertaintyUm: Math.hypot(a[which], b[which]),
+      })),
+    ),
+  )
+}
+
+/** Error that all coupons of each photograph share, of a line's width in pixels, without its sign. */
+export const offsetsPx = (photos: readonly PhotoRecord[]): number[] =>
+  photos.flatMap(({ coupons, umPerPx }) =>
+    coupons.length > 0 && umPerPx !== undefined
+      ? [Math.abs((2 * mean(coupons.map(({ growthErrorUm }) => growthErrorUm))) / umPerPx)]
+      : [],
+  )
+
+export const bias = (values: readonly number[]): number => mean([...values])
+export const scatter = (values: readonly number[]): number => sampleStandardDeviation([...values])
+/** Root mean square of differences, whose mean is 0 by their making. */
+export const middle = (values: readonly number[]): number => median([...values])
+export const rms = (values: readonly number[]): number => Math.sqrt(mean(values.map((value) => value ** 2)))
+export const upper = (values: readonly number[]): number => quantile(values.map(Math.abs), 0.95)
+
+/** Scatter of the mean line width over the repeats against the bound, root mean square over the gratings. */
+export const overBound = (means: NonNullable<PhotoRecord['means']>): { sdUm: number; boundUm: number } => ({
+  sdUm: scatter(means.map(({ errorUm }) => errorUm)),
+  boundUm: rms(means.map(({ boundUm }) => boundUm)),
+})
