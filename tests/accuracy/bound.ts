@@ -50,8 +50,7 @@ export function edgeBound(model: BarsModel, weights: readonly number[]): number 
     })
     const weight = (samplesPerLength * step) / variance(light)
     for (let a = 0; a < size; a++)
-      for (let b = 0; b < size; b++)
-        information.set(a, b, information.get(a, b) + weight * gradient[a]! * gradient[b]!)
+      for (let b = 0; b < size; b++) information.set(a, b, information.get(a, b) + weight * gradient[a]! * gradient[b]!)
   }
   const c = [...weights, ...Array<number>(size - m).fill(0)]
   const spread = solve(information, Matrix.columnVector(c)).to1DArray()

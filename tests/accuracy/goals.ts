@@ -103,10 +103,7 @@ function tracedGoals(photos: readonly PhotoRecord[]): Goal[] {
       met: good >= 0.95,
     }
   }
-  return [
-    near('growth', 4, coupons.map(of.growth('absoluteUm'))),
-    near('print-through', 10, of.printThrough(coupons)),
-  ]
+  return [near('growth', 4, coupons.map(of.growth('absoluteUm'))), near('print-through', 10, of.printThrough(coupons))]
 }
 
 /** Readings far outside what is stated, in photographs without any warning; drawn ones by the terms shown. */

@@ -132,7 +132,16 @@ function tracedTable(traced: readonly PhotoRecord[]): string {
 
 function askewTable(washed: readonly PhotoRecord[]): string {
   return table(
-    ['photograph', 'rim, um', 'slots', 'angle across, degrees', 'D, um', 'D / rim', 'edges read, um', 'with allowance, um'],
+    [
+      'photograph',
+      'rim, um',
+      'slots',
+      'angle across, degrees',
+      'D, um',
+      'D / rim',
+      'edges read, um',
+      'with allowance, um',
+    ],
     washed.flatMap(({ name, coupons, ink }) =>
       [1, 0].flatMap((odd) => {
         const own = coupons.filter(({ slot, askew }) => slot % 2 === odd && askew)
