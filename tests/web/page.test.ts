@@ -347,6 +347,7 @@ it('reaches photo, navigation, features and options with the keyboard alone', as
   expect(await focused()).toBe('Skip to the content')
   await tabUntil('Print a ladder')
   await tabUntil('Plan')
+  await tabUntil('Compare')
   await page.keyboard.press('Tab')
   // A file input has no text; its label is what one sees focused.
   expect(await page.evaluate(() => document.activeElement?.closest('label')?.textContent)).toBe('Choose a photo')
