@@ -1,5 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { CameraIcon, LadderIcon, Logo, PlanIcon } from './icons.js'
+import { CameraIcon, CompareIcon, LadderIcon, Logo, PlanIcon } from './icons.js'
 import { later } from './later.js'
 import { compareAddress, planAddress, printAddress, startAddress, useRoute, type Route } from './route.js'
 import { texts } from './texts.js'
@@ -69,6 +69,7 @@ export function App() {
             {texts.nav.plan}
           </NavLink>
           <NavLink here={route.view === 'compare'} href={compareAddress}>
+            <CompareIcon />
             {texts.nav.compare}
           </NavLink>
         </nav>

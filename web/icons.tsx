@@ -31,3 +31,9 @@ export const WarningIcon = () => (
     <path d="M12 4 2.8 20h18.4zM12 10v4.5M12 17v.6" />
   </svg>
 )
+
+export const CompareIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M6 4v16M12 7v13M18 4v9M4.5 9h3M10.5 12h3M16.5 8h3" />
+  </svg>
+)

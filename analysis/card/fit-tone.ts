@@ -62,7 +62,8 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening
     const black = solid ? reflectance(solid) : 0
     return gratings.map((grating) => {
       const { coverage, pitchMm = 1 } = grating.patch
-      const inked = coverage + (2 * (p[2] ?? 0)) / pitchMm
+      // Lines that touch leave no paper: ink covers no more than all.
+      const inked = Math.min(1, coverage + (2 * (p[2] ?? 0)) / pitchMm)
       return { readLight: reflectance(grating), expectedLight: 1 - inked * (1 - black) }
     })
   }
