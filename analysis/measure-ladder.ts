@@ -121,7 +121,8 @@ export async function measureLadder(
       rungs = readAll(again.value.pose)
     }
   }
-  const windows = { ...context, pose: solved.value.pose, inkGainUm: fitted.inkGainUm }
+  const finished = gates.some((gate) => !gate.passed)
+  const windows = { ...context, pose: solved.value.pose, inkGainUm: fitted.inkGainUm, finished }
   rungs = addWindows(rungs, layout.card.slots, windows, settings)
 
   onStage({ stage: 'fit', share: 0.95 })

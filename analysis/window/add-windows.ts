@@ -1,5 +1,4 @@
 import type { Slot } from '../layout/schema.js'
-import type { PhotoQuality } from '../coupon/growth-budget.js'
 import type { HazeStandard, MeasuredValue, ReadRung, RefusalReply, Rung, WindowDetail } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { calibrateHaze } from './calibrate-haze.js'
@@ -20,13 +19,13 @@ interface Settings {
 export function addWindows(
   rungs: readonly Rung[],
   slots: readonly Slot[],
-  input: WindowsInput & { readonly quality: PhotoQuality },
+  input: WindowsInput,
   settings: Settings,
 ): Rung[] {
   const places = rungs.flatMap((rung, i) =>
     'growthUm' in rung ? [{ slot: slots[i]!, outlinePx: rung.windowOutlinePx }] : [],
   )
-  const readings = readWindows({ ...input, finished: isFinished(input.quality) }, places)
+  const readings = readWindows(input, places)
   return rungs.map((rung) => {
     const place = places.findIndex(({ slot }) => slot.slot === rung.slot)
     const reading = readings[place]
@@ -40,23 +39,19 @@ export function addWindows(
   })
 }
 
-const SHARPENED = 0.012
-const isFinished = ({ overshoot, toneKnown, unsharpened, smoothed, locallyToned }: PhotoQuality): boolean =>
-  !toneKnown || unsharpened || smoothed || locallyToned || overshoot > SHARPENED
-
 const plain = ({ value, standardUncertainty }: Estimate): MeasuredValue => ({ value, standardUncertainty })
 
 function describeWindow(
   { fitted, yellowness, found }: WindowReading,
   { windowTarget: { fine, medium, across } }: Slot,
-  { coupon, quality }: WindowsInput & { readonly quality: PhotoQuality },
+  { coupon, finished }: WindowsInput,
   { hazeCalibration }: Settings,
 ): Pick<ReadRung, 'haze' | 'yellownessPerMm' | 'window'> {
   const distance = distanceMm(coupon)
   const degrees = (tangent: number) => (Math.atan(tangent) * 180) / Math.PI
   const haze = {
     value: fitted.haze.value,
-    standardUncertainty: Math.hypot(fitted.haze.standardUncertainty, isFinished(quality) ? FINISHED : 0),
+    standardUncertainty: Math.hypot(fitted.haze.standardUncertainty, finished ? FINISHED : 0),
   }
   const clarity = (
     direction: WindowDetail['clarity'][number]['direction'],

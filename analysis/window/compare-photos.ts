@@ -92,10 +92,7 @@ function lightWarning(pair: Pair): RefusalReply[] {
 }
 
 /** What the camera did to a photograph after its sensor. */
-const finishOf = ({ gates, tone: { sharpening } }: ReadLadder): string[] => [
-  ...gates.filter(({ passed }) => !passed).map(({ gate }) => gate),
-  ...(sharpening && gates.every(({ gate, passed }) => gate !== 'overshoot' || passed) ? ['overshoot'] : []),
-]
+const finishOf = ({ gates }: ReadLadder): string[] => gates.filter(({ passed }) => !passed).map(({ gate }) => gate)
 
 function finishWarning(pair: Pair): RefusalReply[] {
   const [p, q] = pair.map((photo) => finishOf(photo).toSorted().join(', ') || 'nothing') as [string, string]

@@ -59,25 +59,25 @@ export function findDefects(
   }
   const seen = binTarget(light, onCard, grid, isClear)
   const predicted = alignedPrediction(seen, problem, model, grid)
-  const slopeX = predicted.map((_, i) => slopeBy(predicted, 1, i))
-  const slopeY = predicted.map((_, i) => slopeBy(predicted, grid.columns, i))
-  const streaks = slopeY.map((_, i) => {
-    let steepest = 0
-    for (let row = -STREAK_ROWS; row <= STREAK_ROWS; row++)
-      steepest = Math.max(steepest, Math.abs(slopeY[i + row * grid.columns] ?? 0))
-    return steepest
-  })
-  const raw = seen.map((value, i) => (value - predicted[i]!) / bare.white)
-  const residual = flattened(raw, grid)
-  const noise = noiseOf(
-    residual,
-    predicted.map((value) => value / bare.white),
-    slopeX.map((value, i) => (Math.hypot(value, slopeY[i]!) * CELL_MM) / bare.white),
+  const level = predicted.map((value) => value / bare.white)
+  const slopeX = steepness(level, 1)
+  const slopeY = steepness(level, grid.columns)
+  const residual = flattened(
+    seen.map((value, i) => value / bare.white - level[i]!),
+    grid,
   )
+  const rise = slopeX.map((value, i) => Math.sqrt(value * value + slopeY[i]! * slopeY[i]!) * CELL_MM)
+  const noise = noiseOf(residual, level, rise)
   const floor = (finished ? FLOOR.finished : FLOOR.plain) / NOISE_TIMES.cell
   const beyond = residual.map((value, i) => {
-    const own = Math.abs(value) - Math.hypot(EDGE_MM.x * slopeX[i]!, EDGE_MM.y * streaks[i]!) / bare.white
-    return Number.isNaN(own) ? 0 : own / Math.max(noise[i]!, floor)
+    if (Number.isNaN(value)) return 0
+    let streak = 0
+    for (let row = -STREAK_ROWS; row <= STREAK_ROWS; row++) {
+      const steep = slopeY[i + row * grid.columns]
+      if (steep !== undefined && steep > streak) streak = steep
+    }
+    const [x, y] = [EDGE_MM.x * slopeX[i]!, EDGE_MM.y * streak]
+    return (Math.abs(value) - Math.sqrt(x * x + y * y)) / Math.max(noise[i]!, floor)
   })
   const mask = Uint8Array.from(beyond, (times) => (times > NOISE_TIMES.cell ? 255 : 0))
   const regions = maskComponents(grid.columns, grid.rows, mask).filter(
@@ -92,9 +92,9 @@ export function findDefects(
   }
 }
 
-/** Light's slope from one neighbour to the other, a mm. */
-const slopeBy = (values: Float64Array, step: number, i: number): number =>
-  ((values[i + step] ?? values[i]!) - (values[i - step] ?? values[i]!)) / (2 * CELL_MM)
+/** Size of the slope from one neighbour to the other, a mm. @param step from one cell to the next in that direction */
+const steepness = (values: Float64Array, step: number): Float64Array =>
+  values.map((value, i) => Math.abs((values[i + step] ?? value) - (values[i - step] ?? value)) / (2 * CELL_MM))
 
 /** The prediction moved to where the target is seen: two of Newton's steps on the squares of what is left. */
 function alignedPrediction(

@@ -19,8 +19,8 @@ const NARROWEST_MM = 0.03
 const RATIO = 1.4
 const WIDTHS_MM = Array.from({ length: 17 }, (_, i) => NARROWEST_MM * RATIO ** i)
 
-/** A quantity for each tabled width of the lobe. */
-export type ByWidth = readonly number[]
+/** A quantity at each tabled width of the lobe, by its index; worked out when first asked for: a search needs few. */
+export type ByWidth = (index: number) => number
 
 /** What scattered light shows of a target, for each width of the lobe. */
 export interface LobeTable {
@@ -53,7 +53,10 @@ export function lobesOf(plan: TargetPlan, target: BarTarget): LobeTable {
 }
 
 function tableLobes(plan: TargetPlan, target: BarTarget): LobeTable {
-  const byWidth = (value: (widthMm: number) => number): ByWidth => WIDTHS_MM.map(value)
+  const byWidth = (value: (widthMm: number) => number): ByWidth => {
+    const known: number[] = []
+    return (index) => (known[index] ??= value(WIDTHS_MM[index]!))
+  }
   const amplitude = ({ pitchMm }: { pitchMm: number }) => byWidth((width) => lobeAmplitude(pitchMm, width))
   // Bars along the build lose to the paper beyond their ends.
   const ends = ({ areaMm }: BarTarget['fine']) => {
@@ -77,10 +80,10 @@ function tableLobes(plan: TargetPlan, target: BarTarget): LobeTable {
 /** Value and slope against ln(width), by a cubic through four neighbours (Catmull-Rom): a search needs a smooth slope. */
 export function atWidth(row: ByWidth, logWidth: number): readonly [number, number] {
   const step = Math.log(RATIO)
-  const place = Math.min(row.length - 2.000001, Math.max(1, (logWidth - Math.log(NARROWEST_MM)) / step))
+  const place = Math.min(WIDTHS_MM.length - 2.000001, Math.max(1, (logWidth - Math.log(NARROWEST_MM)) / step))
   const i = Math.floor(place)
   const t = place - i
-  const [a, b, c, d] = [row[i - 1]!, row[i]!, row[i + 1]!, row[i + 2]!]
+  const [a, b, c, d] = [row(i - 1), row(i), row(i + 1), row(i + 2)]
   const [first, second, third] = [c - a, 2 * a - 5 * b + 4 * c - d, 3 * (b - c) + d - a]
   return [b + 0.5 * t * (first + t * (second + t * third)), (0.5 * (first + t * (2 * second + 3 * t * third))) / step]
 }
