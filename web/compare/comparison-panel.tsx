@@ -3,6 +3,7 @@ import type { Comparison } from '../../server/api/compare.js'
 import { Chart } from '../charts/chart.js'
 import { formatShort } from '../format.js'
 import { words } from './compare-texts.js'
+import { TableHead } from '../views/table-head.js'
 
 const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
 
@@ -18,16 +19,7 @@ function Matrix({ groups, differences }: Comparison) {
       <h3 id="matrix">{words.matrix}</h3>
       <p class="hint">{words.matrixHint}</p>
       <table aria-labelledby="matrix" class="values">
-        <thead>
-          <tr>
-            <th scope="col">{words.group}</th>
-            {groups.slice(1).map(({ group }) => (
-              <th key={group} scope="col">
-                {group}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead names={[words.group, ...groups.slice(1).map(({ group }) => group)]} />
         <tbody>
           {groups.slice(0, -1).map(({ group: row }) => (
             <tr key={row}>
@@ -58,15 +50,7 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
       ))}
       <Chart load={load} label={words.chart(words.ofs[of], groups.map(({ group }) => group).join(', '))} />
       <table aria-labelledby="compared" class="values">
-        <thead>
-          <tr>
-            {[words.group, words.mean, words.coupons, words.photos].map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead names={[words.group, words.mean, words.coupons, words.photos]} />
         <tbody>
           {groups.map(({ group, mean, coupons, photos }) => (
             <tr key={group}>

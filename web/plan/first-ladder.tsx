@@ -9,6 +9,7 @@ import { printAddress } from '../route.js'
 import { NumberField } from '../views/number-field.js'
 import { Caution, Choice, ToolForm, ToolResult } from './tool-parts.js'
 import { umOfMm, useAnswer } from './use-answer.js'
+import { TableHead } from '../views/table-head.js'
 
 const words = planTexts.first
 const MINUTE_S = 60
@@ -137,15 +138,7 @@ function Answer({ reply }: { reply: Planned }) {
       </a>
       <p class="hint">{words.order}</p>
       <table class="values">
-        <thead>
-          <tr>
-            {Object.values(words.head).map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead names={Object.values(words.head)} />
         <tbody>
           {printOrder.map((rung, i) => (
             <tr key={rung}>

@@ -6,6 +6,7 @@ import { formatNumber, formatRange, formatShort } from '../format.js'
 import { planTexts } from '../plan-texts.js'
 import { planAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
+import { TableHead } from '../views/table-head.js'
 
 const words = planTexts.curve
 
@@ -73,15 +74,7 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
         <summary>{words.points}</summary>
         <p class="hint">{words.columns(columns)}</p>
         <table class="values">
-          <thead>
-            <tr>
-              {Object.values(words.head).map((name) => (
-                <th key={name} scope="col">
-                  {name}
-                </th>
-              ))}
-            </tr>
-          </thead>
+          <TableHead names={Object.values(words.head)} />
           <tbody>
             {points.map((point) => (
               <tr key={point.line}>

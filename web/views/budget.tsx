@@ -2,6 +2,7 @@ import type { ReadRung } from '../../server/api/readings.js'
 import { formatNumber } from '../format.js'
 import { texts } from '../texts.js'
 import { FactList } from './fact-list.js'
+import { TableHead } from './table-head.js'
 
 const words = texts.photo
 
@@ -21,15 +22,7 @@ export function Budget({ rung }: { rung: ReadRung }) {
       <summary>{words.budget}</summary>
       <p class="hint">{words.budgetLead}</p>
       <table class="values">
-        <thead>
-          <tr>
-            {Object.values(words.budgetHead).map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead names={Object.values(words.budgetHead)} />
         <tbody>
           {uncertaintyBudget.map((term) => (
             <tr key={term.source}>

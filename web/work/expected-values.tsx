@@ -3,6 +3,7 @@ import { formatExposure, formatNumber, formatRange, formatShort } from '../forma
 import { FactList, type Fact } from '../views/fact-list.js'
 import { workTexts } from '../work-texts.js'
 import type { Expected } from './use-expected.js'
+import { TableHead } from '../views/table-head.js'
 
 const words = workTexts.whatIf
 
@@ -88,13 +89,7 @@ export function SurvivalTable({ expected: { reply } }: { expected: Expected }) {
   return (
     <table class="values">
       <caption>{words.survival}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{words.width}</th>
-          <th scope="col">{words.stands}</th>
-          <th scope="col">{words.opens}</th>
-        </tr>
-      </thead>
+      <TableHead names={[words.width, words.stands, words.opens]} />
       <tbody>
         {widths.map((nominalUm) => (
           <tr key={nominalUm}>

@@ -2,6 +2,7 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { formatShort, sentenceOfCode } from '../format.js'
 import { FactList } from '../views/fact-list.js'
 import { workTexts } from '../work-texts.js'
+import { TableHead } from '../views/table-head.js'
 
 const words = workTexts.gates
 
@@ -14,15 +15,7 @@ export function Gates({ ladder: { gates, tone } }: { ladder: ReadLadder }) {
     <>
       <p class="hint">{words.lead}</p>
       <table class="values">
-        <thead>
-          <tr>
-            {Object.values(words.head).map((name) => (
-              <th key={name} scope="col">
-                {name}
-              </th>
-            ))}
-          </tr>
-        </thead>
+        <TableHead names={Object.values(words.head)} />
         <tbody>
           {gates.map(({ gate, value, limit, passed }) => (
             <tr key={gate}>

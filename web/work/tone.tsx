@@ -5,6 +5,7 @@ import { Key } from '../charts/key.js'
 import { formatNumber, formatShort } from '../format.js'
 import { FactList } from '../views/fact-list.js'
 import { workTexts } from '../work-texts.js'
+import { TableHead } from '../views/table-head.js'
 
 const words = workTexts.tone
 
@@ -42,15 +43,7 @@ export function Tone({ ladder: { tone } }: { ladder: ReadLadder }) {
           {misfit && <p class="hint">{misfit}</p>}
           <table class="values">
             <caption>{words.tableTitle}</caption>
-            <thead>
-              <tr>
-                {Object.values(words.head).map((name) => (
-                  <th key={name} scope="col">
-                    {name}
-                  </th>
-                ))}
-              </tr>
-            </thead>
+            <TableHead names={Object.values(words.head)} />
             <tbody>
               {patches.map((patch) => (
                 <tr key={`${patch.coverage} ${patch.pitchMm}`}>
