@@ -7,7 +7,7 @@ import { fitPrintThrough } from './dose/print-through.js'
 import { suggestExposure } from './dose/suggestion.js'
 import { doseRungs, growthRungOf, type AnyReadRung, type AnyRung } from './dose-rungs.js'
 import type { MeasureOptions, ReadLadder } from './result.js'
-import type { Estimate } from './statistics/estimate.js'
+import { stated } from './statistics/estimate.js'
 
 type Conclusion = Pick<
   ReadLadder,
@@ -51,7 +51,7 @@ export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, cal
   )
   return {
     ...(fit.ok ? { growthFit: describeGrowthFit(fit.value) } : {}),
-    ...(depth.ok ? { penetrationDepthUm: measured(depth.value) } : {}),
+    ...(depth.ok ? { penetrationDepthUm: stated(depth.value) } : {}),
     windowTrends: describeTrends(read),
     survival: describeSurvival(rungs.flatMap((rung) => ('isolated' in rung ? rung : []))),
     ...(suggested.ok ? answerOf(suggested.value) : { noSuggestion: noAnswerOf(suggested.refusal) }),
@@ -68,7 +68,7 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, fit, ...s }: Sugg
     suggestion: {
       exposureS: s.exposureS,
       intervalS: [...s.intervalS],
-      expectedGrowthUm: measured(expectedGrowthUm),
+      expectedGrowthUm: stated(expectedGrowthUm),
       rule: s.rule,
       ...(s.limits.length > 0 ? { limitedBy: s.limits.map(({ inWords }) => inWords).join('; ') } : {}),
       limits: s.limits.map((limit) => ({ ...limit })),
@@ -84,12 +84,10 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, fit, ...s }: Sugg
   }
 }
 
-const measured = ({ value, standardUncertainty }: Estimate) => ({ value, standardUncertainty })
-
 const neighbourOf = ({ growthUm, haze, ...rest }: Neighbour) => ({
   ...rest,
-  growthUm: measured(growthUm),
-  ...(haze ? { haze: measured(haze) } : {}),
+  growthUm: stated(growthUm),
+  ...(haze ? { haze: stated(haze) } : {}),
 })
 
 const noAnswerOf = ({ code, advice, detail, nextLadder }: NotSuggested): NonNullable<Conclusion['noSuggestion']> => ({

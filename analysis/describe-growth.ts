@@ -3,7 +3,7 @@ import { gratingOffsets, growthAt, rungRangeS, type GrowthFit } from './dose/gro
 import { findOutlyingRungs } from './dose/outlying-rungs.js'
 import type { UsableRange } from './dose/usable-range.js'
 import type { ReadLadder } from './result.js'
-import type { Estimate } from './statistics/estimate.js'
+import { stated } from './statistics/estimate.js'
 import { coverageFactor } from './statistics/quantiles.js'
 
 const CURVE_POINTS = 60
@@ -30,8 +30,8 @@ export function describeGrowthFit(fit: GrowthFit): NonNullable<ReadLadder['growt
       ? { criticalExposureS: (fit.referenceS * Math.exp(chosen.parameters[1]!)) / 2 }
       : {}),
     couponSpreadUm: Math.sqrt(chosen.spreadUm2),
-    gratingOffsets: gratingOffsets(fit).map(({ group, offsetUm }) => ({ group, offsetUm: valueOf(offsetUm) })),
-    ...(axisDifferenceUm ? { axisDifferenceUm: { ...valueOf(axisDifferenceUm), significant: fit.axesDiffer } } : {}),
+    gratingOffsets: gratingOffsets(fit).map(({ group, offsetUm }) => ({ group, offsetUm: stated(offsetUm) })),
+    ...(axisDifferenceUm ? { axisDifferenceUm: { ...stated(axisDifferenceUm), significant: fit.axesDiffer } } : {}),
     turnedSlots: fit.rungs.flatMap(({ axis, slot }) => (axis === 'y' ? [slot ?? 0] : [])),
     outlyingRungs: findOutlyingRungs(fit).map(({ rung, offUm, studentised, limit, doseToSizeWithout }) => ({
       slot: rung.slot ?? 0,
@@ -76,8 +76,6 @@ export function describeUsableRange(range: UsableRange): NonNullable<ReadLadder[
     latitudePercent: range.latitudePercent,
   }
 }
-
-const valueOf = ({ value, standardUncertainty }: Estimate) => ({ value, standardUncertainty })
 
 const exposureOf = ({ exposureS, intervalS }: { exposureS: number; intervalS: readonly [number, number] }) => ({
   exposureS,

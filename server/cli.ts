@@ -1,8 +1,9 @@
-import { Command, InvalidArgumentError, Option } from 'commander'
+import { Command, Option } from 'commander'
 import type { CompareFlags } from './commands/compare.js'
 import type { DesignOptions } from './commands/design.js'
 import type { MeasureFlags } from './commands/measure.js'
-import type { ExpectFlags, LampFlags, LayerHeightFlags, PlanFlags, WorkingCurveFlags } from './commands/planning.js'
+import { number, numbers, positive, slots, tabs, whole } from './commands/option-values.js'
+import { addPlanningCommands } from './commands/planning-commands.js'
 import { endWith } from './usage-error.js'
 
 interface ServeFlags {
@@ -18,34 +19,6 @@ Exit codes:
   1  wrong usage or an internal error
   2  a photograph could not be read at all
   3  every photograph was read, but at least one gave no suggestion`
-
-function number(text: string): number {
-  const value = Number(text)
-  if (text.trim() === '' || !Number.isFinite(value)) throw new InvalidArgumentError('It must be a number.')
-  return value
-}
-
-function positive(text: string): number {
-  const value = number(text)
-  if (value <= 0) throw new InvalidArgumentError('It must be above zero.')
-  return value
-}
-
-function whole(text: string): number {
-  const value = number(text)
-  if (!Number.isInteger(value) || value < 0) throw new InvalidArgumentError('It must be a whole number.')
-  return value
-}
-
-function tabs(text: string): { slot: number; widthMm: number }[] {
-  return text.split(',').map((part) => {
-    const [slot = '', width = ''] = part.split('=')
-    return { slot: whole(slot), widthMm: positive(width) }
-  })
-}
-
-const slots = (text: string): number[] => text.split(',').map(whole)
-const numbers = (text: string): number[] => text.split(',').map(positive)
 
 const describeDesign = (command: Command): Command =>
   command
@@ -122,89 +95,7 @@ program
   .addArgument(program.createArgument('[what]').choices(['reading', 'layout']).default('reading'))
   .action(async (what: 'reading' | 'layout') => (await import('./commands/describe.js')).schema(what))
 
-const pair = (text: string): readonly [number, number] => {
-  const [low, high, ...rest] = numbers(text)
-  if (low === undefined || high === undefined || rest.length > 0 || low > high) {
-    throw new InvalidArgumentError('It must be two numbers that go up, such as 2.4,3.1.')
-  }
-  return [low, high]
-}
-const planning = () => import('./commands/planning.js')
-
-program
-  .command('plan')
-  .description('plan the first ladder from what is known of resin and printer, or from nothing')
-  .requiredOption('--layer-um <um>', 'layer height, um', positive)
-  .option('--like-s <s>', 'exposure that works for a similar resin, s', positive)
-  .option('--like-layer-um <um>', 'layer height of that exposure, um (default: the same)', positive)
-  .option('--dp-um <um>', 'penetration depth of a working curve, um', positive)
-  .option('--ec-mj <mJ/cm2>', 'critical dose of a working curve', positive)
-  .option('--irradiance-mw <mW/cm2>', 'irradiance at the window', positive)
-  .option('--time-step-s <s>', "the printer's smallest step of layer exposure, s (default: 0.1)", positive)
-  .option('--between-s <s>', 'lift, return and rest of each layer, s (default: 8)', positive)
-  .option('--json', 'print the whole answer')
-  .action(async (flags: PlanFlags) => {
-    process.exitCode = (await planning()).plan(flags)
-  })
-
-program
-  .command('layer-height')
-  .description('carry an exposure to another layer height')
-  .argument('[reading...]', 'what measure --json wrote; ladders at several heights give the penetration depth')
-  .requiredOption('--to-um <um>', 'the new layer height, um', positive)
-  .option('--from-um <um>', 'the present layer height, um', positive)
-  .option('--exposure-s <s>', 'exposure that is right there, s', positive)
-  .option('--interval-s <s,s>', '95 % interval of that exposure, s', pair)
-  .option('--dp-um <um>', 'penetration depth, um (default: from the reading, else a wide guess)', positive)
-  .option('--dp-interval-um <um,um>', '95 % interval of the penetration depth, um', pair)
-  .option('--time-step-s <s>', "the printer's smallest step of layer exposure, s (default: 0.1)", positive)
-  .option('--json', 'print the whole answer')
-  .action(async (readings: string[], flags: LayerHeightFlags) => {
-    process.exitCode = await (await planning()).layerHeight(readings, flags)
-  })
-
-program
-  .command('working-curve')
-  .description('fit penetration depth and critical dose to cure depths')
-  .argument(
-    '<table>',
-    'two columns as a spreadsheet saves or copies them: dose in mJ/cm2, depth in um; - is standard input',
-  )
-  .option('--irradiance-mw <mW/cm2>', 'irradiance, for a table of times in s', positive)
-  .option('--for-um <um>', 'tell the dose for this cure depth', positive)
-  .option('--json', 'print the whole answer')
-  .action(async (table: string, flags: WorkingCurveFlags) => {
-    process.exitCode = await (await planning()).workingCurve(table, flags)
-  })
-
-program
-  .command('lamp')
-  .description('dose of an exposure, and the exposure for it when the lamp aged or on another printer')
-  .requiredOption('--exposure-s <s>', 'exposure that is right under the first lamp, s', positive)
-  .option('--interval-s <s,s>', 'its 95 % interval, s', pair)
-  .requiredOption('--from-mw <mW/cm2>', 'irradiance of the first lamp', positive)
-  .requiredOption('--to-mw <mW/cm2>', 'irradiance of the second', positive)
-  .option('--uncertainty <share>', 'relative standard uncertainty of each irradiance (default: 0.05)', positive)
-  .addOption(
-    new Option('--reason <reason>', 'the same printer later, or another')
-      .choices(['ageing', 'printer'])
-      .default('ageing'),
-  )
-  .option('--json', 'print the whole answer')
-  .action(async (flags: LampFlags) => {
-    process.exitCode = (await planning()).lamp(flags)
-  })
-
-program
-  .command('expect')
-  .description('what to expect of an exposure at a layer height')
-  .argument('<reading>', 'what measure --json wrote')
-  .requiredOption('--exposure-s <s>', 'layer exposure, s', positive)
-  .option('--layer-um <um>', "layer height, um (default: the ladder's)", positive)
-  .option('--json', 'print the whole answer')
-  .action(async (reading: string, flags: ExpectFlags) => {
-    process.exitCode = await (await planning()).expected(reading, flags)
-  })
+addPlanningCommands(program)
 
 program
   .command('compare')

@@ -11,6 +11,7 @@ import {
   planFirstLadder,
   printTimesS,
   readCureTable,
+  stated,
   temperatureWarnings,
   type LampChange,
   type LayerChange,
@@ -82,10 +83,10 @@ export function answerWorkingCurve(
       columns,
       points: points.map((point, i) => ({ line: lines[i]!, ...point, residualUm: residualsUm[i]! })),
       skipped: skipped.map((one) => ({ ...one })),
-      penetrationDepthUm: measured(penetrationDepthUm),
+      penetrationDepthUm: stated(penetrationDepthUm),
       penetrationDepthIntervalUm: [...curve.penetrationDepthIntervalUm],
       criticalDoseIntervalMjPerCm2: [...curve.criticalDoseIntervalMjPerCm2],
-      curvature: { ...curvature, quadraticUm: curvature.quadraticUm && measured(curvature.quadraticUm) },
+      curvature: { ...curvature, quadraticUm: curvature.quadraticUm && stated(curvature.quadraticUm) },
       advice: advice.map(({ index, ...one }) => ({ line: lines[index]!, ...one })),
       ...(dose && forDepthUm !== undefined
         ? {
@@ -124,14 +125,3 @@ export function answerFirstLadder({ layerHeightUm, known, timeStepS, ...print }:
     printTimesS: printTimesS({ exposuresS, layerUm: layerHeightUm, heightMm: coupon.sizeMm.y, ...print }),
   }
 }
-
-const measured = ({
-  value,
-  standardUncertainty,
-}: {
-  readonly value: number
-  readonly standardUncertainty: number
-}) => ({
-  value,
-  standardUncertainty,
-})

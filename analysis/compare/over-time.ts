@@ -1,3 +1,4 @@
+import { stated } from '../statistics/estimate.js'
 import { findChange } from './change-point.js'
 import { controlChart } from './control-chart.js'
 import { shown } from './in-words.js'
@@ -46,7 +47,7 @@ export function chartsOverTime(responses: readonly Response[], of: CompareOf): C
           change: {
             after: dateAt(change.lastBefore),
             between: [dateAt(change.interval[0]), dateAt(change.interval[1])] as [string, string],
-            change: { value: change.change.value, standardUncertainty: change.change.standardUncertainty },
+            change: stated(change.change),
             pAtMost: change.pAtMost,
           },
         }),

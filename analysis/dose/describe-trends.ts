@@ -1,5 +1,6 @@
 import type { AnyReadRung } from '../dose-rungs.js'
 import type { WindowTrend } from '../result.js'
+import { stated } from '../statistics/estimate.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { fitExposureTrend } from './exposure-trend.js'
 
@@ -19,7 +20,7 @@ export function describeTrends(rungs: readonly AnyReadRung[]): WindowTrend[] {
         of,
         model,
         verdict,
-        change: { value: change.value, standardUncertainty: change.standardUncertainty },
+        change: stated(change),
         ...(least && { least: { exposureS: least.exposureS, intervalS: [...least.intervalS] as [number, number] } }),
         curve: Array.from({ length: POINTS }, (_, i) => {
           const exposureS = rangeS[0] * Math.exp((span * i) / (POINTS - 1))

@@ -16,3 +16,9 @@ export function makeEstimate(value: number, standardUncertainty: number, degrees
     ? { value, standardUncertainty }
     : { value, standardUncertainty, degreesOfFreedom }
 }
+
+/** An estimate without its degrees of freedom, as results state it. */
+export const stated = ({ value, standardUncertainty }: Estimate): { value: number; standardUncertainty: number } => ({
+  value,
+  standardUncertainty,
+})

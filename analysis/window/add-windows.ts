@@ -1,6 +1,6 @@
 import type { Slot } from '../layout/schema.js'
-import type { HazeStandard, MeasuredValue, ReadRung, RefusalReply, Rung, WindowDetail } from '../result.js'
-import type { Estimate } from '../statistics/estimate.js'
+import type { HazeStandard, ReadRung, RefusalReply, Rung, WindowDetail } from '../result.js'
+import { stated, type Estimate } from '../statistics/estimate.js'
 import { calibrateHaze } from './calibrate-haze.js'
 import { clarityScore } from './clarity-score.js'
 import { distanceMm, readWindows, type WindowReading, type WindowsInput } from './read-window.js'
@@ -39,8 +39,6 @@ export function addWindows(
   })
 }
 
-const plain = ({ value, standardUncertainty }: Estimate): MeasuredValue => ({ value, standardUncertainty })
-
 function describeWindow(
   { fitted, yellowness, found }: WindowReading,
   { windowTarget: { fine, medium, across } }: Slot,
@@ -57,27 +55,27 @@ function describeWindow(
     direction: WindowDetail['clarity'][number]['direction'],
     { pitchMm }: { readonly pitchMm: number },
     kept: Estimate,
-  ) => ({ direction, pitchMm, angleDeg: degrees(pitchMm / (2 * distance)), kept: plain(kept) })
+  ) => ({ direction, pitchMm, angleDeg: degrees(pitchMm / (2 * distance)), kept: stated(kept) })
   const angleDeg = degrees(Math.exp(fitted.logWidth.mean) / distance)
   const { deltaB, deltaYellownessIndex, deltaE2000, thicknessMm } = yellowness
   return {
     haze,
-    yellownessPerMm: plain(yellowness.perMm),
+    yellownessPerMm: stated(yellowness.perMm),
     window: {
-      surface: plain(fitted.surface),
+      surface: stated(fitted.surface),
       clarity: [
         clarity('along-build', fine, fitted.kept.fine),
         clarity('along-build', medium, fitted.kept.medium),
         clarity('across-build', across, fitted.kept.across),
       ],
       scatterAngleDeg: { value: angleDeg, standardUncertainty: angleDeg * fitted.logWidth.standardUncertainty },
-      transmission: plain(fitted.transmission),
-      mirroredLight: plain(fitted.veil),
+      transmission: stated(fitted.transmission),
+      mirroredLight: stated(fitted.veil),
       yellowness: {
         thicknessMm,
-        deltaB: plain(deltaB),
-        deltaYellownessIndex: plain(deltaYellownessIndex),
-        deltaE2000: plain(deltaE2000),
+        deltaB: stated(deltaB),
+        deltaYellownessIndex: stated(deltaYellownessIndex),
+        deltaE2000: stated(deltaE2000),
       },
       defects: [...found.defects],
       defectShare: found.coveredShare,
