@@ -4,8 +4,9 @@ import { coverageFactor } from '../statistics/quantiles.js'
 import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
 import type { Axis } from './coupon-readings.js'
 import { TAIL_SEARCH, tailAbove, type Target } from './exposure-set.js'
-import { evaluateGrowth, growthAt, quadraticForm, rungRangeS, type GrowthFit, type GrowthModel } from './growth-fit.js'
+import { evaluateGrowth, growthAt, rungRangeS, type GrowthFit, type GrowthModel } from './growth-fit.js'
 import { SHAPES } from './growth-shape.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 
 /** Exposures that the data allow for one growth. */
 export interface ExposureInterval {

@@ -3,6 +3,7 @@ import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { solveFieller } from '../statistics/fieller.js'
 import { informationCriterion } from '../statistics/information-criterion.js'
 import { fitLinear, polynomialDesign, type LinearFit } from '../statistics/linear-least-squares.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import type { MeasuredRung } from './log-exposure-line.js'
 
@@ -87,11 +88,7 @@ const criterion = ({ rss, residuals, coefficients }: LinearFit): number =>
 
 function combination({ coefficients, covariance, degreesOfFreedom }: LinearFit, weights: readonly number[]): Estimate {
   const value = weights.reduce((sum, weight, i) => sum + weight * coefficients[i]!, 0)
-  const variance = weights.reduce(
-    (sum, weight, i) => sum + weights.reduce((inner, other, j) => inner + weight * other * covariance[i]![j]!, 0),
-    0,
-  )
-  return makeEstimate(value, Math.sqrt(Math.max(0, variance)), degreesOfFreedom)
+  return makeEstimate(value, Math.sqrt(quadraticForm(covariance, weights)), degreesOfFreedom)
 }
 
 function isShown(fit: LinearFit, weights: readonly number[]): boolean {

@@ -2,6 +2,7 @@ import { refuse, type Outcome } from '../outcome.js'
 import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { informationCriterion } from '../statistics/information-criterion.js'
 import type { NoiseBasis } from '../statistics/noise-scale.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
 import { offsetRow, planOffsets, type Axis, type GrowthRung, type OffsetPlan } from './coupon-readings.js'
@@ -176,16 +177,6 @@ export function growthAt(fit: GrowthFit, exposureS: number, axis?: Axis): Estima
 /** Lowest and highest exposure of the rungs, s: the range the fit speaks for. */
 export function rungRangeS({ rungs }: Pick<GrowthFit, 'rungs'>): readonly [number, number] {
   return [rungs[0]!.exposureS, rungs.at(-1)!.exposureS]
-}
-
-/** v' M v of a covariance; rounding may not make it negative. */
-export function quadraticForm(matrix: readonly (readonly number[])[], v: readonly number[]): number {
-  let sum = 0
-  for (let i = 0; i < v.length; i++) {
-    const row = matrix[i]!
-    for (let j = 0; j < v.length; j++) sum += v[i]! * row[j]! * v[j]!
-  }
-  return Math.max(0, sum)
 }
 
 /** Offset of each grating from the mean of all, um. */

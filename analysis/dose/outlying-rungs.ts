@@ -2,8 +2,9 @@ import standardNormalQuantile from '@stdlib/stats-base-dists-normal-quantile'
 import studentCdf from '@stdlib/stats-base-dists-t-cdf'
 import { clusterOf, type GrowthRung } from './coupon-readings.js'
 import { findDoseToSize, type DoseToSize } from './dose-to-size.js'
-import { fitGrowth, quadraticForm, type GrowthFit, type GrowthModel } from './growth-fit.js'
+import { fitGrowth, type GrowthFit, type GrowthModel } from './growth-fit.js'
 import { SHAPES } from './growth-shape.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 
 export interface OutlyingRung {
   readonly rung: GrowthRung

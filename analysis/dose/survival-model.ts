@@ -2,6 +2,7 @@ import { geometricMean } from 'simple-statistics'
 import { refuse, type Outcome } from '../outcome.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { fitLogistic, logistic, type LogisticFit, type Trials } from '../statistics/logistic.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 
 export type FeatureKind = 'line' | 'space'
 
@@ -209,9 +210,7 @@ function pointOf(
   }
   const w = weights(place)
   const { covariance, coefficients } = model.fit
-  const spread = Math.sqrt(
-    w.reduce((sum, wi, i) => sum + wi * w.reduce((s, wj, j) => s + wj * covariance[i]![j]!, 0), 0),
-  )
+  const spread = Math.sqrt(quadraticForm(covariance, w))
   const sensitivity = weights(place + 1).reduce((sum, wi, i) => sum + (wi - w[i]!) * coefficients[i]!, 0)
   const step = (STEP * spread) / Math.abs(sensitivity)
   const [low, high] = range.map((end) => crossing(excess, place, Math.log(end / reference), step)) as [number?, number?]
