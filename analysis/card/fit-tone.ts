@@ -86,6 +86,16 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening
     const sides = gratings.flatMap(({ above, below }) => [meanLight(above, table), meanLight(below, table)])
     return sides.reduce((sum, light) => sum + light, 0) / sides.length
   }
+  // Bars that the camera resolves tell the ink by themselves, whatever the curve: from there, lines that touch stay so.
+  const startingGainMm = () => {
+    const coarsest = gratings.reduce((most, { patch }) => Math.max(most, patch.pitchMm ?? 0), 0)
+    const i = gratings.findIndex(({ patch }) => patch.pitchMm === coarsest)
+    const [at] = compare([0, 0, 0]).slice(i)
+    if (!at || at.expectedLight >= 1) return 0
+    const { coverage } = gratings[i]!.patch
+    const inked = (coverage * (1 - at.readLight)) / (1 - at.expectedLight)
+    return ((inked - coverage) * coarsest) / 2
+  }
   const steps = [0.01, 0.01, 0.001]
   const ahead = new Float64Array(gratings.length)
   const behind = new Float64Array(gratings.length)
@@ -102,7 +112,7 @@ export function fitTone(photo: Photo, layout: CardLayout, card: ToPx, sharpening
           jacobian[i * steps.length + k] = ((ahead[i] ?? 0) - (behind[i] ?? 0)) / (2 * step)
       }
     },
-    new Float64Array(steps.length),
+    [0, 0, startingGainMm()],
     gratings.length,
     {
       priors: [

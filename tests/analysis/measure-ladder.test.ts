@@ -106,6 +106,15 @@ describe('what a camera and a printer add', () => {
     expect(rungCodes(reading)).toEqual(Array(6).fill('read'))
   })
 
+  it('ink that spreads until the finest lines touch leaves the tone curve alone', async () => {
+    // Three lines of four dots at 600 dpi leave 42 um of paper between them: gone at 21 um an edge.
+    const reading = mustRead(await read({ ...ladder, processing: { sCurve: 0.2 }, card: { inkGainUm: 26 } }))
+    expect(reading.warnings).toEqual([])
+    for (const rung of reading.rungs)
+      if ('growthUm' in rung) expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(2)
+    expect(rungCodes(reading)).toEqual(Array(6).fill('read'))
+  })
+
   it('sharpening after a tone curve is seen, said, taken out, and widens the uncertainty', async () => {
     const plain = mustRead(await read(ladder))
     const processing = { sCurve: 0.25, sharpen: { amount: 0.9, radiusPx: 1.4 } }
