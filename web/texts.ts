@@ -357,14 +357,14 @@ export const texts = {
     tone: 'Tone curve, fitted exponent',
     inkGain: 'Spread of the printed black',
     um: (value: string) => `${value} µm`,
-    model: 'Curve of the growth',
+    model: (shape: string) => `Growth: ${shape}`,
     models: {
       straight: 'straight in ln(exposure)',
       quadratic: 'quadratic in ln(exposure)',
       threshold: 'edge of a blurred image at a threshold',
     },
-    modelShare: (model: string, percent: string, size: string | undefined) =>
-      `${model}: ${percent} % of the weight${size === undefined ? '' : `, dose-to-size ${size} s`}`,
+    modelShare: (percent: string, size: string | undefined) =>
+      `${percent} % of the weight${size === undefined ? '' : `, dose-to-size ${size} s`}`,
     fullResult: 'The full result as JSON',
   },
 

@@ -5,7 +5,7 @@ export const words = {
   readings: 'Photographs',
   none: 'No photograph has been read yet.',
   by: 'Compare by',
-  of: 'Compare',
+  of: 'What is compared',
   go: 'Compare',
   failed: 'These could not be compared.',
   labelOf: (ladderId: string, by: string) => `${by} of ladder ${ladderId}`,

@@ -81,11 +81,11 @@ export function CompareView() {
     }
   }
   return (
-    <>
+    <div class="print">
       <h1>{words.title}</h1>
       <p class="lead">{words.lead}</p>
       <form class="panel" onSubmit={(event) => (event.preventDefault(), void compare())}>
-        <div class="fields">
+        <div class="fields wide">
           <Choice id="compare-by" label={words.by} value={by} of={words.bys} set={setBy} />
           <Choice id="compare-of" label={words.of} value={of} of={words.ofs} set={setOf} />
         </div>
@@ -105,6 +105,7 @@ export function CompareView() {
               <div key={ladderId} class="field">
                 <label for={`label-${ladderId}`}>{words.labelOf(ladderId, words.bys[by])}</label>
                 <input
+                  type="text"
                   id={`label-${ladderId}`}
                   maxLength={60}
                   value={labels[`${by} ${ladderId}`] ?? ''}
@@ -114,12 +115,12 @@ export function CompareView() {
             ))}
           </div>
         )}
-        <button type="submit" class="primary" disabled={chosen.size === 0}>
+        <button type="submit" class="main" disabled={chosen.size === 0}>
           {words.go}
         </button>
       </form>
       {failure && <FailureNote failure={failure} />}
       {comparison && <ComparisonPanel comparison={comparison} />}
-    </>
+    </div>
   )
 }

@@ -20,12 +20,8 @@ export function AboutPhoto({ ladder, readingId }: { ladder: ReadLadder; readingI
     ...(growthFit?.candidates ?? []).map(
       ({ model, weight, doseToSize }) =>
         [
-          words.model,
-          words.modelShare(
-            words.models[model],
-            formatNumber(100 * weight, 0),
-            doseToSize && formatShort(doseToSize.exposureS),
-          ),
+          words.model(words.models[model]),
+          words.modelShare(formatNumber(100 * weight, 0), doseToSize && formatShort(doseToSize.exposureS)),
         ] as const,
     ),
   ]
