@@ -35,6 +35,7 @@ export function doseRungs(
             smallestSpaceUm: rung.smallestSpaceUm,
             isolated: rung.isolated,
             haze: rung.haze,
+            yellownessPerMm: rung.yellownessPerMm,
           }
         : { exposureS: rung.exposureS, closed: rung.refusal.code === 'closed' },
     ),

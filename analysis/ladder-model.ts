@@ -1,10 +1,10 @@
 import { doseRungs } from './dose-rungs.js'
+import { covers, fitExposureTrend } from './dose/exposure-trend.js'
 import type { LadderModel } from './dose/expect-at.js'
 import { fitGrowth } from './dose/growth-fit.js'
 import { SHAPES } from './dose/growth-shape.js'
 import type { KnownDepth, LayerChange } from './dose/layer-height.js'
 import type { LayerLadder } from './dose/layer-ladders.js'
-import { covers, fitOnLogExposure, valueOnLine } from './dose/log-exposure-line.js'
 import { fitPrintThrough, type PrintThroughRung } from './dose/print-through.js'
 import { fitSurvivals } from './dose/survival-bounds.js'
 import { refuse, type Outcome } from './outcome.js'
@@ -23,9 +23,9 @@ export function ladderModel({ design, rungs, growthFit }: ReadLadder): Outcome<L
     { commonUncertaintyUm },
   )
   if (!fit.ok) return fit
-  const haze = fitOnLogExposure(printed.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
+  const haze = fitExposureTrend(printed.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
   const through = printThroughRungs(rungs)
-  const line = fitOnLogExposure(through.map(({ exposureS, printThroughUm: measured }) => ({ exposureS, measured })))
+  const line = printThroughTrend(through)
   const depth = depthOf(through)
   return {
     ok: true,
@@ -55,7 +55,7 @@ export function layerSourceOf(reading: ReadLadder): Outcome<LayerSource> {
   }
   const { exposureS, intervalS } = suggestion
   const through = printThroughRungs(reading.rungs)
-  const line = fitOnLogExposure(through.map((rung) => ({ exposureS: rung.exposureS, measured: rung.printThroughUm })))
+  const line = printThroughTrend(through)
   const depth = depthOf(through)
   const slope =
     growthFit && SHAPES[growthFit.model].slopeUm(growthFit.coefficients, Math.log(exposureS / growthFit.referenceS))
@@ -66,7 +66,7 @@ export function layerSourceOf(reading: ReadLadder): Outcome<LayerSource> {
       intervalS,
       fromUm: design.layerHeightUm,
       ...(depth ? { depth } : {}),
-      ...(line.ok && covers(line.value, exposureS) ? { printThroughUm: valueOnLine(line.value, exposureS).value } : {}),
+      ...(line.ok && covers(line.value, exposureS) ? { printThroughUm: line.value.at(exposureS).value } : {}),
       ...(slope === undefined ? {} : { growthSlopeUm: slope }),
     },
   }
@@ -89,6 +89,13 @@ function printThroughRungs(rungs: ReadLadder['rungs']): PrintThroughRung[] {
       : [],
   )
 }
+
+/** Straight, as `fitPrintThrough` takes it. */
+const printThroughTrend = (through: readonly PrintThroughRung[]) =>
+  fitExposureTrend(
+    through.map(({ exposureS, printThroughUm: measured }) => ({ exposureS, measured })),
+    'straight',
+  )
 
 /** Effective penetration depth with its 95 % interval, where print-through shows it. */
 function depthOf(through: readonly PrintThroughRung[]): KnownDepth | undefined {

@@ -373,12 +373,14 @@ export const Suggestion = Type.Object({
   exposureS: Type.Number(),
   intervalS: IntervalS,
   expectedGrowthUm: MeasuredValue,
+  expectedHaze: Type.Optional(MeasuredValue),
+  expectedYellownessPerMm: Type.Optional(MeasuredValue),
   rule: Type.String({ description: 'how this exposure was chosen' }),
   limitedBy: Type.Optional(Type.String({ description: 'what keeps it from being better, named first' })),
   limits: Type.Optional(
     Type.Array(
       Type.Object({
-        by: Type.Enum(['walls', 'gaps', 'haze', 'growth', 'readings']),
+        by: Type.Enum(['walls', 'gaps', 'haze', 'yellowness', 'growth', 'readings']),
         inWords: Type.String({ description: 'goes on after "limited by"' }),
       }),
     ),
@@ -587,6 +589,12 @@ export const MeasureOptions = Type.Object(
       Type.Enum(['size', 'clarity'], {
         description:
           'within the tolerance: size (default) takes dose-to-size, clarity the clearest exposure if haze shows a trend',
+      }),
+    ),
+    mostYellownessPerMm: Type.Optional(
+      Type.Number({
+        exclusiveMinimum: 0,
+        description: 'most yellowness wanted, log10 of red over blue per mm; bounds the exposure if it shows a trend',
       }),
     ),
     hazeCalibration: Type.Optional(

@@ -55,6 +55,11 @@ program
     '--combine',
     'after each photograph, one answer from all of them: photographs of the same coupons on one card',
   )
+  .option(
+    '--most-yellowness-per-mm <value>',
+    'most yellowness wanted: bounds the exposure if it shows a trend',
+    positive,
+  )
   .option('--resin-temperature-c <C>', 'of the resin while printing; noted and warned about', number)
   .option('--turned <slot,...>', 'slots whose coupon was printed turned by 90 degrees about the vertical', slots)
   .option('--profiles', 'add each grating profile with its fit to the result')

@@ -1,15 +1,16 @@
 import type { Outcome } from '../outcome.js'
-import { coverageFactor } from '../statistics/quantiles.js'
+import { seconds } from './dose-to-size.js'
+import type { ExposureTrend } from './exposure-trend.js'
 import { rungRangeS, type GrowthFit } from './growth-fit.js'
-import type { LogExposureLine } from './log-exposure-line.js'
 import type { SurvivalBound } from './survival-bounds.js'
+import { boundByYellowness } from './yellowness-bound.js'
 
 export interface Choice {
   /** s, not yet rounded. */
   readonly exposureS: number
   /** s, exposures that keep the rule; rounding must not leave them. */
   readonly withinS: readonly [number, number]
-  readonly chosenBy: 'dose-to-size' | 'survival' | 'clarity'
+  readonly chosenBy: 'dose-to-size' | 'survival' | 'yellowness' | 'clarity'
   /** The rule as a sentence. */
   readonly rule: string
   /** What keeps the exposure from being better, the one that decided first; empty when nothing does. */
@@ -18,7 +19,7 @@ export interface Choice {
 
 /** What limits an exposure. */
 export interface Limit {
-  readonly by: 'walls' | 'gaps' | 'haze' | 'growth' | 'readings'
+  readonly by: 'walls' | 'gaps' | 'haze' | 'yellowness' | 'growth' | 'readings'
   /** Goes on after "limited by". */
   readonly inWords: string
 }
@@ -30,18 +31,25 @@ export interface ChoiceInput {
   readonly survival: Outcome<readonly SurvivalBound[]>
   /** Where growth is within the tolerance with 95 % confidence, s. */
   readonly confidentRangeS: readonly [number, number] | undefined
-  /** Haze on ln(exposure); given only when clarity is to be preferred. */
-  readonly haze: Outcome<LogExposureLine> | undefined
+  /** Trend of haze; given only when clarity is to be preferred. */
+  readonly haze: Outcome<ExposureTrend> | undefined
+  /** Trend of yellowness per mm, and the most of it that is wanted; given only when there is such a limit. */
+  readonly yellowness?: { readonly trend: Outcome<ExposureTrend>; readonly mostPerMm: number } | undefined
 }
 
 /**
  * Decides between size, survival and clarity.
  *
- * Survival bounds everything; within it clarity, if preferred and shown by the data, chooses the clearest exposure that
- * is surely within tolerance; otherwise dose-to-size, or the exposure nearest to it at which the features survive.
+ * Survival bounds everything, then a limit of yellowness; within both clarity, if preferred and shown by the data, chooses
+ * the exposure of least haze that is surely within tolerance; otherwise dose-to-size, or the exposure nearest to it that
+ * the bounds allow.
  */
-export function chooseExposure({ fit, doseToSizeS, survival, confidentRangeS, haze }: ChoiceInput): Choice {
-  const { withinS, limits } = boundBySurvival(fit, survival)
+export function chooseExposure({ fit, doseToSizeS, survival, confidentRangeS, haze, yellowness }: ChoiceInput): Choice {
+  const bySurvival = boundBySurvival(fit, survival)
+  const pale = yellowness && boundByYellowness(yellowness, bySurvival.withinS, doseToSizeS)
+  const withinS = pale?.withinS ?? bySurvival.withinS
+  const limits = [...bySurvival.limits, ...(pale?.limits ?? [])]
+  const stops = (exposureS: number) => [...limitAt(exposureS, survival), ...(pale?.limitAt(exposureS) ?? [])]
   const nearestS = clamp(doseToSizeS, withinS)
   const bySize: Choice =
     nearestS === doseToSizeS
@@ -55,14 +63,20 @@ export function chooseExposure({ fit, doseToSizeS, survival, confidentRangeS, ha
       : {
           exposureS: nearestS,
           withinS,
-          chosenBy: 'survival',
-          rule: 'The exposure nearest to dose-to-size at which the wanted features survive.',
-          limits: [...limits, ...limitAt(nearestS, survival)],
+          ...(limitAt(nearestS, survival).length > 0 || !pale
+            ? {
+                chosenBy: 'survival',
+                rule: 'The exposure nearest to dose-to-size at which the wanted features survive.',
+              }
+            : {
+                chosenBy: 'yellowness',
+                rule: 'The exposure nearest to dose-to-size at which yellowness is expected to keep its limit.',
+              }),
+          limits: [...limits, ...stops(nearestS)],
         }
   if (!haze) return bySize
 
-  const trend = haze.ok ? hazeTrend(haze.value) : 0
-  if (trend === 0)
+  if (!haze.ok || haze.value.verdict === 'no-trend')
     return withLimit(bySize, 'haze', 'haze, of which these rungs show no trend with exposure to choose by')
   const clearRange = confidentRangeS && intersect(confidentRangeS, withinS)
   if (!clearRange) {
@@ -72,18 +86,13 @@ export function chooseExposure({ fit, doseToSizeS, survival, confidentRangeS, ha
       'growth: no exposure is within tolerance with 95 % confidence, so clarity has no say',
     )
   }
-  const exposureS = clearRange[trend > 0 ? 0 : 1]
-  const direction = trend > 0 ? 'rises' : 'falls'
+  const exposureS = clearestOf(haze.value, clearRange)
   return {
     exposureS,
     withinS: clearRange,
     chosenBy: 'clarity',
     rule: 'The clearest exposure that keeps growth within tolerance with 95 % confidence.',
-    limits: [
-      { by: 'haze', inWords: `haze, which ${direction} with exposure away from dose-to-size` },
-      ...limits,
-      ...limitAt(exposureS, survival),
-    ],
+    limits: [{ by: 'haze', inWords: hazeInWords(haze.value) }, ...limits, ...stops(exposureS)],
   }
 }
 
@@ -91,10 +100,18 @@ function withLimit(choice: Choice, by: Limit['by'], inWords: string): Choice {
   return { ...choice, limits: [...choice.limits, { by, inWords }] }
 }
 
-/** 1 if haze rises with exposure at 95 %, -1 if it falls, 0 if the data do not tell. */
-function hazeTrend({ line: { slope } }: LogExposureLine): number {
-  const shown = Math.abs(slope.value) > coverageFactor(slope.degreesOfFreedom) * slope.standardUncertainty
-  return shown ? Math.sign(slope.value) : 0
+/** Exposure of least haze within a range: an end of it, or the least of the trend where the data show one. */
+function clearestOf(trend: ExposureTrend, range: readonly [number, number]): number {
+  const haze = (exposureS: number) => trend.at(clamp(exposureS, trend.rangeS)).value
+  return [...range, ...(trend.least ? [clamp(trend.least.exposureS, range)] : [])].reduce((a, b) =>
+    haze(b) < haze(a) ? b : a,
+  )
+}
+
+function hazeInWords({ verdict, least }: ExposureTrend): string {
+  if (least) return `haze, which is least near ${seconds(least.exposureS)}`
+  if (verdict === 'bends') return 'haze, which rises and falls again with exposure'
+  return `haze, which ${verdict} with exposure away from dose-to-size`
 }
 
 function boundBySurvival(

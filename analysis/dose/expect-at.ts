@@ -1,9 +1,9 @@
 import { coverageFactor } from '../statistics/quantiles.js'
 import type { Estimate } from '../statistics/estimate.js'
+import { covers, type ExposureTrend } from './exposure-trend.js'
 import { growthAt, rungRangeS, type GrowthFit } from './growth-fit.js'
 import { UNKNOWN_DEPTH, type KnownDepth } from './layer-height.js'
 import { doseBelow, transferRatios } from './layer-transfer.js'
-import { covers, valueOnLine, type LogExposureLine } from './log-exposure-line.js'
 import { SAFE_CHANCE, type SurvivalModels } from './survival-bounds.js'
 import { smallestSurvivor, survivalChance, type FeatureKind } from './survival-model.js'
 
@@ -12,8 +12,8 @@ export interface LadderModel {
   readonly layerUm: number
   readonly fit: GrowthFit
   readonly survival: SurvivalModels
-  readonly printThrough?: LogExposureLine | undefined
-  readonly haze?: LogExposureLine | undefined
+  readonly printThrough?: ExposureTrend | undefined
+  readonly haze?: ExposureTrend | undefined
   /** Effective penetration depth; absent: unknown. */
   readonly depth?: KnownDepth | undefined
 }
@@ -75,10 +75,10 @@ export function expectAt(model: LadderModel, exposureS: number, layerUm: number)
   if (place !== 'within') return { equivalentS, place, survival: [], accumulatedDose }
 
   const along = (valueAt: (exposureS: number) => Estimate) => bandAlong(equivalentS, valueAt, [low, high])
-  const onLine = (line: LogExposureLine | undefined) =>
-    line && covers(line, equivalentS.value) ? along((s) => valueOnLine(line, s)) : undefined
-  const printThroughUm = onLine(model.printThrough)
-  const haze = onLine(model.haze)
+  const onTrend = (trend: ExposureTrend | undefined) =>
+    trend && covers(trend, equivalentS.value) ? along(trend.at) : undefined
+  const printThroughUm = onTrend(model.printThrough)
+  const haze = onTrend(model.haze)
   const safe = (kind: FeatureKind) => {
     const fitted = model.survival[kind]
     const size = fitted.ok

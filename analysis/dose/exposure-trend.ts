@@ -5,9 +5,14 @@ import { informationCriterion } from '../statistics/information-criterion.js'
 import { fitLinear, polynomialDesign, type LinearFit } from '../statistics/linear-least-squares.js'
 import { quadraticForm } from '../statistics/quadratic-form.js'
 import { coverageFactor } from '../statistics/quantiles.js'
-import type { MeasuredRung } from './log-exposure-line.js'
 
-/** How a response of the window goes with exposure: least squares on ln(exposure), straight or quadratic. */
+/** Anything measured on a rung. */
+export interface MeasuredRung {
+  readonly exposureS: number
+  readonly measured: Estimate
+}
+
+/** How anything measured on the rungs goes with exposure: least squares on ln(exposure), straight or quadratic. */
 export interface ExposureTrend {
   readonly model: 'straight' | 'quadratic'
   /** From one end of the ladder to the other, at 95 %; `bends` when it falls and rises again or the other way round. */
@@ -16,8 +21,9 @@ export interface ExposureTrend {
   readonly change: Estimate
   /** Exposure of the least response with its 95 % interval, s; only where the data show a minimum between the rungs. */
   readonly least?: { readonly exposureS: number; readonly intervalS: readonly [number, number] }
-  /** Between the rungs, with its 95 % band. */
+  /** Expected at an exposure between the rungs. */
   readonly at: (exposureS: number) => Estimate
+  /** Lowest and highest exposure measured, s. */
   readonly rangeS: readonly [number, number]
 }
 
@@ -29,18 +35,22 @@ const FEWEST_FOR_QUADRATIC = 5
  * The quadratic is taken when Akaike's criterion is lower and its curvature is not 0 at 95 %. A minimum is claimed when
  * the curvature is positive and Fieller's interval of the vertex, zero of the slope, lies wholly between the rungs.
  *
+ * @param shape `straight` where physics says so; default: what the rungs show
  * @returns the trend, or the refusal `too-few-rungs` below three different exposures
  * @throws {RangeError} if an exposure or uncertainty is not above 0
  * @see `growth-fit.ts` for the criterion, `fieller.ts` for the interval
  */
-export function fitExposureTrend(rungs: readonly MeasuredRung[]): Outcome<ExposureTrend> {
+export function fitExposureTrend(
+  rungs: readonly MeasuredRung[],
+  shape: 'straight' | 'as-shown' = 'as-shown',
+): Outcome<ExposureTrend> {
   const exposures = rungs.map(({ exposureS }) => exposureS)
+  const rangeS = [Math.min(...exposures), Math.max(...exposures)] as const
+  if (rangeS[0] <= 0) throw new RangeError(`fitExposureTrend needs exposures above 0 s, got ${rangeS[0]}`)
   const different = new Set(exposures).size
   if (different < 3) {
     return refuse('too-few-rungs', 'Print at least three different exposures.', `${different} exposures, 3 needed`)
   }
-  const rangeS = [Math.min(...exposures), Math.max(...exposures)] as const
-  if (!(rangeS[0] > 0)) throw new RangeError(`fitExposureTrend needs exposures above 0 s, got ${rangeS[0]}`)
   const logs = exposures.map(Math.log)
   const reference = logs.reduce((sum, log) => sum + log, 0) / logs.length
   const fitOf = (degree: number) =>
@@ -54,7 +64,7 @@ export function fitExposureTrend(rungs: readonly MeasuredRung[]): Outcome<Exposu
     )
   const straight = fitOf(1)
   if (!straight.ok) return straight
-  const bent = different >= FEWEST_FOR_QUADRATIC ? fitOf(2) : undefined
+  const bent = shape === 'as-shown' && different >= FEWEST_FOR_QUADRATIC ? fitOf(2) : undefined
   const bends = bent?.ok && criterion(bent.value) < criterion(straight.value) && isShown(bent.value, [0, 0, 1])
   const fit = bends ? bent.value : straight.value
   const powers = (u: number) => fit.coefficients.map((_, power) => u ** power)
@@ -81,6 +91,11 @@ export function fitExposureTrend(rungs: readonly MeasuredRung[]): Outcome<Exposu
       rangeS,
     },
   }
+}
+
+/** Whether an exposure lies within those measured. */
+export function covers({ rangeS }: ExposureTrend, exposureS: number): boolean {
+  return exposureS >= rangeS[0] && exposureS <= rangeS[1]
 }
 
 const criterion = ({ rss, residuals, coefficients }: LinearFit): number =>

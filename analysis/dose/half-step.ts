@@ -1,6 +1,6 @@
 import type { Estimate } from '../statistics/estimate.js'
+import { covers, type ExposureTrend } from './exposure-trend.js'
 import { growthAt, rungRangeS, type GrowthFit } from './growth-fit.js'
-import { covers, valueOnLine, type LogExposureLine } from './log-exposure-line.js'
 import { SAFE_CHANCE, type SurvivalModels } from './survival-bounds.js'
 import { smallestSurvivor, type FeatureKind } from './survival-model.js'
 
@@ -26,7 +26,7 @@ export interface HalfStepInput {
   readonly timeStepS: number
   readonly fit: GrowthFit
   readonly survival: SurvivalModels
-  readonly haze: LogExposureLine | undefined
+  readonly haze: ExposureTrend | undefined
 }
 
 /** What half a time step less, or more, does to growth, survival and haze. */
@@ -50,7 +50,7 @@ function neighbourAt(
     growthUm: growthAt(fit, exposureS),
     ...(lineUm === undefined ? {} : { safeLineUm: lineUm }),
     ...(spaceUm === undefined ? {} : { safeSpaceUm: spaceUm }),
-    ...(haze && covers(haze, exposureS) ? { haze: valueOnLine(haze, exposureS) } : {}),
+    ...(haze && covers(haze, exposureS) ? { haze: haze.at(exposureS) } : {}),
   }
 }
 

@@ -1,7 +1,7 @@
 import { refuse, type Outcome } from '../outcome.js'
-import type { Estimate } from '../statistics/estimate.js'
+import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { coverageFactor } from '../statistics/quantiles.js'
-import { fitOnLogExposure } from './log-exposure-line.js'
+import { fitExposureTrend } from './exposure-trend.js'
 
 export interface PrintThroughRung {
   readonly exposureS: number
@@ -21,9 +21,14 @@ export interface PrintThroughRung {
  * @see P. F. Jacobs, Fundamentals of stereolithography, Proc. SFF Symp. (1992) 196 [from memory]
  */
 export function fitPrintThrough(rungs: readonly PrintThroughRung[]): Outcome<Estimate> {
-  const fit = fitOnLogExposure(rungs.map(({ exposureS, printThroughUm }) => ({ exposureS, measured: printThroughUm })))
+  const fit = fitExposureTrend(
+    rungs.map(({ exposureS, printThroughUm }) => ({ exposureS, measured: printThroughUm })),
+    'straight',
+  )
   if (!fit.ok) return fit
-  const { slope } = fit.value.line
+  const { change, rangeS } = fit.value
+  const span = Math.log(rangeS[1] / rangeS[0])
+  const slope = makeEstimate(change.value / span, change.standardUncertainty / span, change.degreesOfFreedom)
   if (slope.value <= coverageFactor(slope.degreesOfFreedom) * slope.standardUncertainty) {
     return refuse(
       'no-rise-with-exposure',

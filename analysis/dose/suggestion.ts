@@ -3,9 +3,9 @@ import type { Estimate } from '../statistics/estimate.js'
 import { chooseExposure, type Choice, type Limit } from './choose-exposure.js'
 import type { GrowthRung } from './coupon-readings.js'
 import { describeConfidence } from './confidence.js'
+import { covers, fitExposureTrend, type ExposureTrend } from './exposure-trend.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
-import { covers, fitOnLogExposure, valueOnLine } from './log-exposure-line.js'
 import { openerLadder, repeatLadder, shiftedLadder, widerLadder, type NextLadder } from './next-ladder.js'
 import { halfStepAbout, type HalfStep } from './half-step.js'
 import { findSurvivalBounds, fitSurvivals, SAFE_CHANCE, type SurvivalModels } from './survival-bounds.js'
@@ -23,6 +23,8 @@ export interface LadderRung extends SurvivalRung, Omit<GrowthRung, 'growthUm'> {
   readonly closed?: boolean | undefined
   /** Our relative haze index. */
   readonly haze?: Estimate | undefined
+  /** log10(red / blue) per mm. */
+  readonly yellownessPerMm?: Estimate | undefined
 }
 
 export interface SuggestionOptions extends WantedFeatures {
@@ -39,6 +41,8 @@ export interface SuggestionOptions extends WantedFeatures {
    * range, if the rungs show a trend of haze with exposure at 95 %; otherwise dose-to-size.
    */
   readonly prefer?: 'size' | 'clarity'
+  /** Most yellowness wanted, log10(red / blue) per mm. Default: no limit. */
+  readonly mostYellownessPerMm?: number | undefined
 }
 
 export interface Suggestion {
@@ -65,8 +69,9 @@ export interface Suggestion {
   readonly growthPerStepUm: number
   /** Narrowest line and space that the rungs on both sides of `exposureS` show; see `narrowestAt`. */
   readonly narrowest: Narrowest
-  /** Haze expected at `exposureS`, when it lies between three rungs or more whose haze was read. */
+  /** Haze and yellowness expected at `exposureS`, when it lies between three rungs or more where they were read. */
   readonly expectedHaze?: Estimate
+  readonly expectedYellownessPerMm?: Estimate
   /** How sure, and whether a caliper anchors it. */
   readonly confidence: string
   readonly fit: GrowthFit
@@ -87,7 +92,8 @@ export type SuggestionOutcome =
 /**
  * The exposure to use, from the rungs of one ladder.
  *
- * Rule: dose-to-size; moved to the nearest exposure at which the wanted line and space survive; with
+ * Rule: dose-to-size; moved to the nearest exposure at which the wanted line and space survive and a limit of yellowness
+ * is kept; with
  * `prefer: 'clarity'` the clearest end of the exposures that are within tolerance with 95 % confidence; rounded to the
  * time step, inwards where a bound decided. Nothing is suggested beyond the rungs.
  *
@@ -98,6 +104,7 @@ export type SuggestionOutcome =
  */
 export function suggestExposure(rungs: readonly LadderRung[], options: SuggestionOptions = {}): SuggestionOutcome {
   const { toleranceUm = 20, timeStepS = 0.1, commonUncertaintyUm = 0, caliperTabs = 0, prefer = 'size' } = options
+  const { mostYellownessPerMm } = options
   if (rungs.length === 0) throw new RangeError('suggestExposure needs at least one rung, got 0')
 
   const readable = rungs.flatMap(({ growthUm, ...rung }) => (growthUm ? [{ ...rung, growthUm }] : []))
@@ -113,7 +120,8 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   }
   const usable = findUsableRange(fit, { toleranceUm })
   const usableRange = usable.ok ? usable.value : undefined
-  const haze = fitOnLogExposure(rungs.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
+  const haze = trendOf(rungs, 'haze')
+  const yellowness = trendOf(rungs, 'yellownessPerMm')
   const survival = fitSurvivals(rungs)
   const choice = chooseExposure({
     fit,
@@ -121,6 +129,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
     survival: findSurvivalBounds(rungs, survival, options),
     confidentRangeS: usableRange?.confidentRangeS,
     haze: prefer === 'clarity' ? haze : undefined,
+    yellowness: mostYellownessPerMm === undefined ? undefined : { trend: yellowness, mostPerMm: mostYellownessPerMm },
   })
 
   const printed = fit.rungs.map((rung) => rung.exposureS)
@@ -152,7 +161,10 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       expectedGrowthUm,
       narrowest: narrowestAt(rungs, exposureS),
       growthPerStepUm: (slopeUm * timeStepS) / exposureS,
-      ...(haze.ok && covers(haze.value, exposureS) ? { expectedHaze: valueOnLine(haze.value, exposureS) } : {}),
+      ...(haze.ok && covers(haze.value, exposureS) ? { expectedHaze: haze.value.at(exposureS) } : {}),
+      ...(yellowness.ok && covers(yellowness.value, exposureS)
+        ? { expectedYellownessPerMm: yellowness.value.at(exposureS) }
+        : {}),
       confidence: describeConfidence({ exposureS, interval, fit, timeStepS, aim: choice.chosenBy, caliperTabs }),
       fit,
       doseToSize: size.value,
@@ -160,6 +172,12 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       nextLadder: sharpeningLadder(fit, size.value.exposureS, { timeStepS }),
     },
   }
+}
+
+function trendOf(rungs: readonly LadderRung[], what: 'haze' | 'yellownessPerMm'): Outcome<ExposureTrend> {
+  return fitExposureTrend(
+    rungs.flatMap((rung) => (rung[what] ? [{ exposureS: rung.exposureS, measured: rung[what] }] : [])),
+  )
 }
 
 function tooFewRead(refusal: Refusal, rungs: readonly LadderRung[], timeStepS: number): NoSuggestion {

@@ -19,6 +19,7 @@ export interface MeasureFlags {
   readonly caliperUMm?: number
   readonly turned?: NonNullable<MeasureOptions['turnedSlots']>
   readonly prefer?: 'size' | 'clarity'
+  readonly mostYellownessPerMm?: number
   readonly resinTemperatureC?: number
 }
 

@@ -6,6 +6,7 @@ import type {
   ReadLadder,
   RefusalReply,
   Rung,
+  WindowTrend,
 } from '../../analysis/index.js'
 import { clarityLines } from './clarity-table.js'
 import { short, withUncertainty } from './numbers.js'
@@ -41,7 +42,7 @@ function survivalOf({ safeLineUm, safeSpaceUm }: Answer): string {
 }
 
 function answerLines(ladder: ReadLadder | CombinedLadder): string[] {
-  const { suggestion, noSuggestion, usableRange, doseToSize, growthFit, caliper } = ladder
+  const { suggestion, noSuggestion, usableRange, doseToSize, growthFit, caliper, windowTrends } = ladder
   const rows: [string, string][] = []
   if (suggestion) {
     const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy, halfStep } = suggestion
@@ -49,6 +50,8 @@ function answerLines(ladder: ReadLadder | CombinedLadder): string[] {
     if (usableRange) rows.push(['Usable range', usableRangeLine(usableRange)])
     rows.push(['How sure', confidence])
     rows.push(['Expected growth', `${withUncertainty(expectedGrowthUm)} µm per side (k = 1)`])
+    const clear = clarityOf(suggestion)
+    if (clear !== '') rows.push(['Expected clarity', clear])
     const beside = [halfStep?.lower, halfStep?.higher].flatMap((neighbour) => (neighbour ? besideOf(neighbour) : []))
     if (beside.length > 0) rows.push(['Half a step', beside.join('; ')])
     const safe = survivalOf(suggestion)
@@ -69,7 +72,30 @@ function answerLines(ladder: ReadLadder | CombinedLadder): string[] {
   for (const { axis, exposureS, intervalS } of doseToSize?.byAxis ?? [])
     rows.push([`Dose-to-size, ${axis}`, `${short(exposureS)} s, 95 % interval ${range(intervalS)}`])
   if (growthFit) rows.push(...growthFitRows(growthFit))
+  rows.push(...(windowTrends ?? []).map(trendRow))
   return tableLines(rows)
+}
+
+const clarityOf = ({ expectedHaze, expectedYellownessPerMm }: Answer): string =>
+  [
+    ...(expectedHaze ? [`haze index ${withUncertainty(expectedHaze)}`] : []),
+    ...(expectedYellownessPerMm ? [`yellowness ${withUncertainty(expectedYellownessPerMm)} per mm`] : []),
+  ].join(', ')
+
+const TRENDS = { haze: 'Haze trend', yellownessPerMm: 'Yellowness trend' } as const
+
+function trendRow({ of, verdict, change, least, curve }: WindowTrend): [string, string] {
+  const [low, high] = [curve[0]!, curve.at(-1)!]
+  const changed = `${withUncertainty(change)} from ${short(low.exposureS)} to ${short(high.exposureS)} s (k = 1)`
+  const said = {
+    rises: `rises by ${changed}`,
+    falls: `falls: ${changed}`,
+    bends: least
+      ? `least near ${short(least.exposureS)} s, 95 % interval ${range(least.intervalS)}; ${changed}`
+      : `rises and falls again; ${changed}`,
+    'no-trend': `none at 95 %: ${changed}`,
+  }
+  return [TRENDS[of], said[verdict]]
 }
 
 function usableRangeLine(usable: NonNullable<ReadLadder['usableRange']>): string {

@@ -58,6 +58,26 @@ it('says what to print next when there is no suggestion', () => {
   expect(report).not.toContain('Suggested exposure')
 })
 
+it('says what clarity to expect, and how it goes with exposure', () => {
+  const curve = [1.6, 2.5].map((exposureS) => ({ exposureS, value: 0.05, low: 0.04, high: 0.06 }))
+  const change = { value: 0.0214, standardUncertainty: 0.0052 }
+  const report = readingReport('bench.jpg', {
+    ...madeUpReading,
+    suggestion: {
+      ...madeUpReading.suggestion!,
+      expectedHaze: { value: 0.052, standardUncertainty: 0.011 },
+      expectedYellownessPerMm: { value: 0.0061, standardUncertainty: 0.0006 },
+    },
+    windowTrends: [
+      { of: 'haze', model: 'straight', verdict: 'rises', change, curve },
+      { of: 'yellownessPerMm', model: 'straight', verdict: 'no-trend', change, curve },
+    ],
+  })
+  expect(report).toContain('Expected clarity    haze index 0.052 ± 0.011, yellowness 0.0061 ± 0.0006 per mm')
+  expect(report).toContain('Haze trend          rises by 0.0214 ± 0.0052 from 1.6 to 2.5 s (k = 1)')
+  expect(report).toContain('Yellowness trend    none at 95 %: 0.0214 ± 0.0052 from 1.6 to 2.5 s (k = 1)')
+})
+
 it('says in one line why a photograph was not read', () => {
   const refusal = { code: 'no-card', advice: 'Photograph the whole card.', detail: 'no code found' }
   expect(readingReport('desk.jpg', { schema: 'stepglass-reading-1', refusal })).toBe(

@@ -69,6 +69,6 @@ it.each([
 })
 
 it('throws for an exposure of nothing', () => {
-  const message = 'fitOnLogExposure needs exposures above 0 s, got 0'
+  const message = 'fitExposureTrend needs exposures above 0 s, got 0'
   expect(() => fitPrintThrough(asRungs([[0, 300]], 5))).toThrow(new RangeError(message))
 })

@@ -151,6 +151,69 @@ describe('preferring clarity', () => {
   })
 })
 
+describe('a trend of haze that bends', () => {
+  const bowl = (leastS: number): LadderRung[] =>
+    ladder(2.44).map((rung) => ({
+      ...rung,
+      haze: { value: 0.05 + 0.1 * Math.log(rung.exposureS / leastS) ** 2, standardUncertainty: 0.0005 },
+    }))
+
+  it('puts the clearest exposure at its least, or at the end of the range next to that', () => {
+    const inside = suggested(bowl(2.7), { prefer: 'clarity' })
+    expect(inside).toMatchObject({ exposureS: 2.7, chosenBy: 'clarity' })
+    expect(inside.limits[0]).toEqual({ by: 'haze', inWords: 'haze, which is least near 2.7 s' })
+    expect(inside.expectedHaze!.value).toBeCloseTo(0.05, 9)
+    const beyond = suggested(bowl(3.3), { prefer: 'clarity', toleranceUm: 8 })
+    expect(beyond.exposureS).toBeLessThanOrEqual(beyond.usableRange!.confidentRangeS![1])
+    expect(beyond.exposureS).toBeGreaterThan(beyond.usableRange!.confidentRangeS![1] - 0.1)
+  })
+})
+
+describe('a limit of yellowness', () => {
+  const yellow = (slope: number, u = 0.0002): LadderRung[] =>
+    ladder(2.44).map((rung) => ({
+      ...rung,
+      yellownessPerMm: { value: 0.01 + slope * Math.log(rung.exposureS / 2.44), standardUncertainty: u },
+    }))
+
+  it('moves the exposure to the nearest that keeps it, rounded inwards', () => {
+    // 0.01 + 0.005 ln(t / 2.44) = 0.0095 at 2.44 exp(-0.1) = 2.208 s.
+    const paler = suggested(yellow(0.005), { mostYellownessPerMm: 0.0095 })
+    expect(paler).toMatchObject({ exposureS: 2.2, chosenBy: 'yellowness' })
+    expect(limitsOf(paler)).toBe('yellowness, which keeps its limit of 0.0095 per mm only up to 2.21 s')
+    const later = suggested(yellow(-0.005), { mostYellownessPerMm: 0.0095 })
+    // 2.44 exp(0.1) = 2.697 s.
+    expect(later).toMatchObject({ exposureS: 2.7, chosenBy: 'yellowness' })
+    expect(later.expectedYellownessPerMm!.value).toBeLessThanOrEqual(0.0095)
+  })
+
+  it('leaves alone what keeps it, and yields to walls that would fall', () => {
+    expect(suggested(yellow(0.005), { mostYellownessPerMm: 0.011 })).toMatchObject({ exposureS: 2.4, limits: [] })
+    const walls = yellow(0.005).map((rung) => ({ ...rung, smallestLineUm: rung.exposureS >= 2.7 ? 100 : 200 }))
+    const stands = suggested(walls, { mostYellownessPerMm: 0.0095, wantedLineUm: 100 })
+    expect(stands).toMatchObject({ exposureS: 2.7, chosenBy: 'survival' })
+    expect(limitsOf(stands)).toContain('above its limit of 0.0095 per mm at every exposure that is left')
+  })
+
+  it('has no say, and says so, where the rungs show no trend or were not read', () => {
+    const flat = suggested(yellow(0.005, 0.01), { mostYellownessPerMm: 0.0095 })
+    expect(flat).toMatchObject({ exposureS: 2.4, chosenBy: 'dose-to-size' })
+    expect(limitsOf(flat)).toContain('shows no trend with exposure to choose by')
+    expect(limitsOf(suggested(ladder(2.44), { mostYellownessPerMm: 0.01 }))).toContain('too few rungs were read')
+  })
+
+  it('bounds the clearest exposure too', () => {
+    const both = yellow(-0.005).map((rung) => ({
+      ...rung,
+      haze: { value: 0.1 + 0.05 * Math.log(rung.exposureS / 2.44), standardUncertainty: 0.002 },
+    }))
+    const chosen = suggested(both, { prefer: 'clarity', mostYellownessPerMm: 0.0105 })
+    // Haze wants the low end; 0.0105 is kept from 2.44 exp(-0.1) = 2.208 s.
+    expect(chosen).toMatchObject({ exposureS: 2.3, chosenBy: 'clarity' })
+    expect(chosen.limits.map(({ by }) => by)).toEqual(['haze', 'yellowness'])
+  })
+})
+
 describe('when it cannot suggest', () => {
   it('asks for lower exposures when every rung is too big, reaching back to the lowest', () => {
     const { code, advice, nextLadder } = refused(ladder(1.2))
