@@ -2,6 +2,7 @@ import type { Outcome } from '../outcome.js'
 import { seconds } from './dose-to-size.js'
 import type { ExposureTrend } from './exposure-trend.js'
 import { rungRangeS, type GrowthFit } from './growth-fit.js'
+import type { Limit } from './limit.js'
 import type { SurvivalBound } from './survival-bounds.js'
 import { boundByYellowness } from './yellowness-bound.js'
 
@@ -15,13 +16,6 @@ export interface Choice {
   readonly rule: string
   /** What keeps the exposure from being better, the one that decided first; empty when nothing does. */
   readonly limits: readonly Limit[]
-}
-
-/** What limits an exposure. */
-export interface Limit {
-  readonly by: 'walls' | 'gaps' | 'haze' | 'yellowness' | 'growth' | 'readings'
-  /** Goes on after "limited by". */
-  readonly inWords: string
 }
 
 export interface ChoiceInput {

@@ -1,8 +1,8 @@
 import type { Outcome } from '../outcome.js'
 import { intervalsAtMostZero } from '../statistics/sign-intervals.js'
-import type { Limit } from './choose-exposure.js'
 import { seconds } from './dose-to-size.js'
 import type { ExposureTrend } from './exposure-trend.js'
+import type { Limit } from './limit.js'
 
 /** How a limit of yellowness bounds the exposure. */
 export interface YellownessBound {
