@@ -16,6 +16,7 @@ import photos from './routes/photos.js'
 import planning from './routes/planning.js'
 import printables from './routes/printables.js'
 import readings from './routes/readings.js'
+import records from './routes/records.js'
 import type { Service } from './service.js'
 import { openStore } from './storage/store.js'
 import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
@@ -55,7 +56,7 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  for (const routes of [photos, readings, ladders, combined, compare, planning, printables, health])
+  for (const routes of [photos, readings, ladders, records, combined, compare, planning, printables, health])
     await app.register(routes, { prefix: '/api', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()

@@ -1,14 +1,35 @@
 import { Type, type Static } from 'typebox'
 import { CouponLabels, LadderDesign } from '../../analysis/index.js'
+import { ReadingSummary } from './readings.js'
+import { ListQuery } from './records.js'
 
 export type { LadderDesign } from '../../analysis/index.js'
 
 const { layerHeightUm, pixelPitchUm, exposuresS } = LadderDesign.properties
 
+export const LadderFacts = Type.Object(
+  {
+    bottleId: Type.Optional(Type.String({ maxLength: 40, description: 'record of the bottle' })),
+    printerId: Type.Optional(Type.String({ maxLength: 40, description: 'record of the printer' })),
+    temperatureC: Type.Optional(Type.Number({ minimum: -20, maximum: 100, description: 'of the resin' })),
+    timeStepS: Type.Optional(Type.Number({ minimum: 0.01, maximum: 60 })),
+    turnedSlots: Type.Optional(
+      Type.Array(Type.Integer({ minimum: 1, maximum: 8 }), { description: 'coupons printed turned by 90 degrees' }),
+    ),
+    steps: Type.Optional(
+      Type.Array(Type.String({ maxLength: 30 }), { maxItems: 30, description: 'what is ticked off the checklist' }),
+    ),
+    note: Type.Optional(Type.String({ maxLength: 2000 })),
+  },
+  { additionalProperties: false, description: 'what is known of a ladder besides its design' },
+)
+export type LadderFacts = Static<typeof LadderFacts>
+
 export const PlanRequest = Type.Object(
   {
     layerHeightUm,
     pixelPitchUm,
+    facts: Type.Optional(LadderFacts),
     exposuresS: Type.Optional(exposuresS),
     range: Type.Optional(
       Type.Object(
@@ -30,26 +51,63 @@ export const LadderRecord = Type.Object({
   design: LadderDesign,
   createdAt: Type.String({ description: 'ISO 8601, UTC' }),
   labels: Type.Optional(CouponLabels),
+  facts: LadderFacts,
+  origin: Type.Enum(['planned', 'card'], { description: 'planned here, or known from the code on its card' }),
+  archivedAt: Type.Optional(Type.String({ description: 'put away since' })),
 })
 export type LadderRecord = Static<typeof LadderRecord>
 
-export const LadderList = Type.Object({ ladders: Type.Array(LadderRecord, { description: 'newest first' }) })
+export const NextStep = Type.Enum(
+  ['print', 'photograph', 'wait', 'read-again', 'photograph-again', 'accept', 'print-next', 'done'],
+  { description: 'what to do with a ladder next' },
+)
+export type NextStep = Static<typeof NextStep>
+
+export const LadderEntry = Type.Object({
+  ...LadderRecord.properties,
+  next: NextStep,
+  simulated: Type.Boolean({ description: 'true: its newest photograph is a simulation' }),
+  latest: Type.Optional(ReadingSummary),
+  bottle: Type.Optional(Type.String({ description: 'name of its bottle' })),
+  printer: Type.Optional(Type.String({ description: 'name of its printer' })),
+})
+export type LadderEntry = Static<typeof LadderEntry>
+
+export const LadderList = Type.Object({
+  total: Type.Integer({ minimum: 0 }),
+  ladders: Type.Array(LadderEntry, { description: 'newest first' }),
+})
 export type LadderList = Static<typeof LadderList>
 
+export const LadderListQuery = Type.Object(
+  {
+    ...ListQuery.properties,
+    open: Type.Optional(Type.Boolean({ description: 'true: only those whose answer was not accepted yet' })),
+    origin: Type.Optional(LadderRecord.properties.origin),
+  },
+  { additionalProperties: false },
+)
+export type LadderListQuery = Static<typeof LadderListQuery>
+
 const labelText = () => Type.Optional(Type.String({ maxLength: 60 }))
-/** New labels of a ladder; one left out keeps, an empty one is taken away. */
+/** Changes of a ladder. A label left out keeps, an empty one is taken away; facts take the place of those before. */
 export const LadderPatch = Type.Object(
   {
-    labels: Type.Object(
-      Object.fromEntries(Object.keys(CouponLabels.properties).map((name) => [name, labelText()])) as Record<
-        keyof CouponLabels,
-        ReturnType<typeof labelText>
-      >,
-      { additionalProperties: false },
+    facts: Type.Optional(LadderFacts),
+    archived: Type.Optional(Type.Boolean()),
+    labels: Type.Optional(
+      Type.Object(
+        Object.fromEntries(Object.keys(CouponLabels.properties).map((name) => [name, labelText()])) as Record<
+          keyof CouponLabels,
+          ReturnType<typeof labelText>
+        >,
+        { additionalProperties: false },
+      ),
     ),
   },
   { additionalProperties: false },
 )
+export type LadderPatch = Static<typeof LadderPatch>
 export const LadderParams = Type.Object({ ladderId: LadderDesign.properties.ladderId })
 
 const additionalProperties = false

@@ -31,8 +31,10 @@ export const ReadingOptions = Type.Partial(Type.Omit(MeasureOptions, ['keepProfi
 })
 export type ReadingOptions = Static<typeof ReadingOptions>
 
-export const ReadingState = Type.Enum(['queued', 'reading', 'done', 'failed'], {
-  description: 'done: there is a result, which may be a refusal; failed: the reader itself broke off',
+export type StoredReadingState = 'queued' | 'reading' | 'done' | 'failed'
+export const ReadingState = Type.Enum(['queued', 'reading', 'done', 'failed', 'outdated'], {
+  description:
+    'done: there is a result, which may be a refusal; failed: the reader itself broke off; outdated: another version of the program made the result, read the photograph again',
 })
 export type ReadingState = Static<typeof ReadingState>
 
@@ -65,7 +67,20 @@ const common = {
 export const ReadingSummary = Type.Object({ ...common, outcome: Type.Optional(ReadingOutcome) })
 export type ReadingSummary = Static<typeof ReadingSummary>
 
-export const ReadingReply = Type.Object({ ...common, result: Type.Optional(LadderReading) })
+export const LeftOut = Type.Object({
+  slot: Type.Integer({ minimum: 1 }),
+  reason: Type.String(),
+  createdAt: Type.String({ description: 'ISO 8601, UTC' }),
+})
+export type LeftOut = Static<typeof LeftOut>
+
+export const ReadingReply = Type.Object({
+  ...common,
+  result: Type.Optional(LadderReading),
+  leftOut: Type.Array(LeftOut, {
+    description: 'coupons that someone took out of the answer: shown as measured, but nothing is concluded from them',
+  }),
+})
 export type ReadingReply = Static<typeof ReadingReply>
 
 export const ReadingList = Type.Object({
@@ -112,6 +127,23 @@ export type ReadingProgress = Static<typeof ReadingProgress>
 
 export const PhotoAccepted = Type.Object({ photoId: Type.String(), readingId: Type.String() })
 export type PhotoAccepted = Static<typeof PhotoAccepted>
+
+export const LeftOutParams = Type.Object({
+  photoId: Type.String({ pattern: '^[0-9a-f]{64}$' }),
+  slot: Type.Integer({ minimum: 1, maximum: 8 }),
+})
+export const LeaveOutRequest = Type.Object(
+  { reason: Type.String({ minLength: 1, maxLength: 200, pattern: '\\S' }) },
+  { additionalProperties: false },
+)
+export const LeftOutList = Type.Object({ leftOut: Type.Array(LeftOut) })
+export type LeftOutList = Static<typeof LeftOutList>
+
+export const UploadId = Type.String({
+  pattern: '^[0-9A-Za-z-]{16,64}$',
+  description: 'made by the sender, so that an upload repeated after a lost connection counts once',
+})
+export const UploadParams = Type.Object({ uploadId: UploadId })
 
 export const ReadingParams = Type.Object({ readingId: Type.String() })
 export const PhotoParams = Type.Object({ photoId: Type.String({ pattern: '^[0-9a-f]{64}$' }) })

@@ -19,6 +19,7 @@ export async function describeRoutes(app: FastifyInstance): Promise<void> {
       tags: [
         { name: 'readings', description: 'photographs and what they say' },
         { name: 'ladders', description: 'what is planned and printed' },
+        { name: 'records', description: 'resins, bottles, printers, settings' },
         { name: 'planning', description: 'what to print next: another layer height, lamp or resin' },
         { name: 'service' },
       ],

@@ -8,7 +8,7 @@ import type { Service } from '../service.js'
 /** Coupons of several photographs against each other. */
 const compare: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service: { store } }) => {
   async function labelled(readingId: string): Promise<LabelledReading> {
-    const found = await store.readings.get(readingId)
+    const found = await store.readings.summary(readingId)
     if (!found) {
       throw new ServiceError(
         404,
@@ -17,7 +17,8 @@ const compare: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
         'Look for it in /api/readings.',
       )
     }
-    const { result, photoName, photoId, createdAt } = found
+    const { photoName, photoId, createdAt } = found
+    const result = await store.readings.concluded(readingId)
     if (!result || 'refusal' in result) {
       throw new ServiceError(422, 'not-read', `Reading ${readingId} has no rungs.`, 'Wait for it, or leave it out.')
     }

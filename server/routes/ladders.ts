@@ -1,10 +1,20 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
 import { LadderLayout, spreadLadder } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
-import { DesignQuery, LadderList, LadderParams, LadderPatch, LadderRecord, PlanRequest } from '../api/ladders.js'
+import {
+  DesignQuery,
+  LadderEntry,
+  LadderList,
+  LadderListQuery,
+  LadderParams,
+  LadderPatch,
+  LadderRecord,
+  PlanRequest,
+} from '../api/ladders.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { layOut } from './lay-out.js'
+import { checkLinks } from './records.js'
 
 const tags = ['ladders']
 
@@ -34,17 +44,37 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
       },
     },
     async (request, reply) => {
-      const { layerHeightUm, pixelPitchUm } = request.body
+      const { layerHeightUm, pixelPitchUm, facts = {} } = request.body
       const planned = { layerHeightUm, pixelPitchUm, exposuresS: exposuresOf(request.body) }
       layOut({ ladderId: '0000', ...planned })
-      return reply.code(201).send(await store.ladders.plan(planned))
+      await checkLinks(store, facts)
+      return reply.code(201).send(await store.ladders.plan(planned, facts))
     },
   )
 
   app.get(
     '/ladders',
-    { schema: { tags, summary: 'All ladders, newest first', response: { 200: LadderList, ...failures } } },
-    () => store.ladders.list(),
+    {
+      schema: {
+        tags,
+        summary: 'Ladders, newest first, each with its next step',
+        querystring: LadderListQuery,
+        response: { 200: LadderList, ...failures },
+      },
+    },
+    ({ query }) => store.ladders.list(query),
+  )
+
+  const find = async (ladderId: string) => {
+    const entry = await store.ladders.get(ladderId)
+    if (entry) return entry
+    throw new ServiceError(404, 'no-such-ladder', `There is no ladder ${ladderId}.`, 'Look for it in /api/ladders.')
+  }
+
+  app.get(
+    '/ladders/:ladderId',
+    { schema: { tags, summary: 'One ladder', params: LadderParams, response: { 200: LadderEntry, ...failures } } },
+    ({ params }) => find(params.ladderId),
   )
 
   app.patch(
@@ -52,20 +82,21 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
     {
       schema: {
         tags,
-        summary: 'Say what the coupons of a ladder are of',
+        summary: 'Say what the coupons of a ladder are of, tick off its steps, or put it away',
         params: LadderParams,
         body: LadderPatch,
-        response: { 200: LadderRecord, ...failures },
+        response: { 200: LadderEntry, ...failures },
       },
     },
-    async ({ params: { ladderId }, body: { labels } }) => {
-      const all = { ...(await store.ladders.labelsOf(ladderId)), ...labels }
-      const kept = Object.fromEntries(
+    async ({ params: { ladderId }, body }) => {
+      const { labels: before = {} } = await find(ladderId)
+      const all = { ...before, ...body.labels }
+      const labels = Object.fromEntries(
         Object.entries(all).flatMap(([name, value]) => (value.trim() ? [[name, value.trim()]] : [])),
       )
-      const record = await store.ladders.label(ladderId, kept)
-      if (record) return record
-      throw new ServiceError(404, 'no-such-ladder', `There is no ladder ${ladderId}.`, 'Look for it in /api/ladders.')
+      if (body.facts) await checkLinks(store, body.facts)
+      await store.ladders.change(ladderId, { ...body, labels })
+      return find(ladderId)
     },
   )
 

@@ -4,7 +4,17 @@ import { extname } from 'node:path'
 import { Type } from 'typebox'
 import { Value } from 'typebox/value'
 import { Binary, failures } from '../api/common.js'
-import { PhotoAccepted, PhotoParams, PictureQuery, ReadingOptions } from '../api/readings.js'
+import {
+  LeaveOutRequest,
+  LeftOutList,
+  LeftOutParams,
+  PhotoAccepted,
+  PhotoParams,
+  PictureQuery,
+  ReadingOptions,
+  UploadId,
+  UploadParams,
+} from '../api/readings.js'
 import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import type { ReceivedPhoto } from '../storage/photo-files.js'
@@ -36,6 +46,11 @@ function fromJson(text: unknown): unknown {
   }
 }
 
+function uploadIdOf(uploadId: unknown): string | undefined {
+  if (uploadId === undefined || Value.Check(UploadId, uploadId)) return uploadId
+  throw refuse('invalid-request', 'form/uploadId is not as it should be', 'Take 16 to 64 letters, digits or hyphens.')
+}
+
 /** Numbers arrive as text in a form. */
 function optionsOf({ caliperMm, turnedSlots, ...fields }: Readonly<Record<string, unknown>>): ReadingOptions {
   const options: unknown = Value.Convert(ReadingOptions, {
@@ -60,7 +75,9 @@ interface Upload {
 /** Uploads, and the photographs themselves. */
 const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
   const { store, queue, pictures } = service
-  await app.register(multipart, { limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length, fieldSize: 1000 } })
+  await app.register(multipart, {
+    limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length + 1, fieldSize: 1000 },
+  })
 
   /** Takes the form apart as it comes in. Whatever is wrong with it, no file is left behind. */
   async function receive(parts: AsyncIterable<Multipart>): Promise<Upload> {
@@ -97,7 +114,11 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
         summary: 'Keep a photograph and read it',
         description: 'Answers when the photograph is safely on the disk. The same one again gives the same reading.',
         consumes: ['multipart/form-data'],
-        body: Type.Object({ photo: Type.String({ format: 'binary' }), ...ReadingOptions.properties }),
+        body: Type.Object({
+          photo: Type.String({ format: 'binary' }),
+          uploadId: Type.Optional(UploadId),
+          ...ReadingOptions.properties,
+        }),
         response: { 202: PhotoAccepted, ...failures },
       },
     },
@@ -110,11 +131,47 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
           'Try again in a minute.',
         )
       const { photo, facts, fields } = await receive(request.parts())
-      const accepting = async () => store.accept(photo, facts, optionsOf(fields))
+      const { uploadId, ...options } = fields
+      const accepting = async () => store.accept(photo, facts, optionsOf(options), uploadIdOf(uploadId))
       const accepted = await accepting().finally(() => store.files.discard(photo))
       queue.wake()
       return reply.code(202).send(accepted)
     },
+  )
+
+  app.get(
+    '/uploads/:uploadId',
+    {
+      schema: {
+        tags: ['readings'],
+        summary: 'What an upload became, for whoever lost the connection before the answer',
+        params: UploadParams,
+        response: { 200: PhotoAccepted, ...failures },
+      },
+    },
+    async ({ params: { uploadId } }) => {
+      const accepted = await store.uploaded(uploadId)
+      if (accepted) return accepted
+      throw new ServiceError(404, 'no-such-upload', `No upload ${uploadId} has arrived.`, 'Send the photograph again.')
+    },
+  )
+
+  const leaveOut = async (photoId: string, slot: number, reason?: string) => {
+    if (await store.leaveOut(photoId, slot, reason)) return { leftOut: await store.leftOut.of(photoId) }
+    throw new ServiceError(404, 'no-such-photo', `There is no photograph ${photoId}.`, 'Upload it first.')
+  }
+  const leftOut = { tags: ['readings'], params: LeftOutParams, response: { 200: LeftOutList, ...failures } }
+
+  app.put(
+    '/photos/:photoId/left-out/:slot',
+    { schema: { ...leftOut, summary: 'Take a coupon out of the answer', body: LeaveOutRequest } },
+    ({ params: { photoId, slot }, body: { reason } }) => leaveOut(photoId, slot, reason),
+  )
+
+  app.delete(
+    '/photos/:photoId/left-out/:slot',
+    { schema: { ...leftOut, summary: 'Take a coupon in again' } },
+    ({ params: { photoId, slot } }) => leaveOut(photoId, slot),
   )
 
   app.get(

@@ -30,8 +30,7 @@ function valueOf<T>(outcome: Outcome<T>): T {
 /** What to print next: another layer height, lamp or resin, from readings or numbers alone. */
 const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
   const readLadder = async (readingId: string): Promise<ReadLadder> => {
-    const reading = await service.store.readings.get(readingId)
-    if (!reading) {
+    if (!(await service.store.readings.summary(readingId))) {
       throw new ServiceError(
         404,
         'no-such-reading',
@@ -39,7 +38,8 @@ const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
         'Look for it in /api/readings.',
       )
     }
-    if (reading.result && 'rungs' in reading.result) return reading.result
+    const result = await service.store.readings.concluded(readingId)
+    if (result && 'rungs' in result) return result
     throw new ServiceError(422, 'not-read', `Reading ${readingId} has no rungs.`, 'Wait for it, or photograph again.')
   }
 

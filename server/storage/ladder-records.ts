@@ -1,63 +1,158 @@
+import { sql, type Selectable, type SelectQueryBuilder } from 'kysely'
 import type { CouponLabels, LadderDesign } from '../../analysis/index.js'
-import type { LadderList, LadderRecord } from '../api/ladders.js'
+import type { LadderEntry, LadderFacts, LadderList, LadderListQuery, LadderRecord } from '../api/ladders.js'
 import { newLadderId } from '../random-name.js'
-import type { Selectable } from 'kysely'
+import { nextStep } from './next-step.js'
+import type { readingRecords } from './reading-records.js'
+import { searchPatterns } from './records.js'
 import type { Database, Tables } from './sqlite.js'
 
-const recordOf = (row: Selectable<Tables['ladders']>): LadderRecord => {
+type Row = Selectable<Tables['ladders']>
+type EntryRow = Row & { latest: string | null; bottle: string | null; printer: string | null; accepted: number }
+
+const recordOf = (row: Row): LadderRecord => {
   const labels = JSON.parse(row.labels) as CouponLabels
   return {
     design: JSON.parse(row.design) as LadderDesign,
     createdAt: row.created_at,
     ...(Object.keys(labels).length > 0 && { labels }),
+    facts: JSON.parse(row.facts) as LadderFacts,
+    origin: row.origin,
+    ...(row.archived_at !== null && { archivedAt: row.archived_at }),
   }
 }
 
+const nameOfLinked = (field: 'bottleId' | 'printerId') =>
+  sql<string | null>`(select content ->> '$.name' from records where record_id = facts ->> ${`$.${field}`})`
+
+const accepted = sql<number>`exists (
+  select 1 from records
+  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' = ladders.ladder_id)`
+
 /** The ladders that were planned here or seen on a photograph. The first design under a name is kept. */
-export function ladderRecords(db: Database) {
+export function ladderRecords(db: Database, readings: ReturnType<typeof readingRecords>) {
   /** @returns the record, unless the name is taken */
-  async function add(design: LadderDesign): Promise<LadderRecord | undefined> {
+  async function add(
+    design: LadderDesign,
+    { facts = {}, origin }: { facts?: LadderFacts; origin: LadderRecord['origin'] },
+  ): Promise<LadderRecord | undefined> {
     const createdAt = new Date().toISOString()
     const added = await db
       .insertInto('ladders')
-      .values({ ladder_id: design.ladderId, design: JSON.stringify(design), created_at: createdAt })
+      .values({
+        ladder_id: design.ladderId,
+        design: JSON.stringify(design),
+        facts: JSON.stringify(facts),
+        origin,
+        created_at: createdAt,
+      })
       .onConflict((conflict) => conflict.doNothing())
       .returning('ladder_id')
       .executeTakeFirst()
-    return added && { design, createdAt }
+    return added && { design, createdAt, facts, origin }
+  }
+
+  const find = (ladderId: string) =>
+    db.selectFrom('ladders').selectAll().where('ladder_id', '=', ladderId).executeTakeFirst()
+
+  const entries = () =>
+    db
+      .selectFrom('ladders')
+      .selectAll('ladders')
+      .select([
+        sql<string | null>`(select reading_id from readings
+        where readings.ladder_id = ladders.ladder_id order by number desc limit 1)`.as('latest'),
+        nameOfLinked('bottleId').as('bottle'),
+        nameOfLinked('printerId').as('printer'),
+        accepted.as('accepted'),
+      ])
+
+  async function entryOf(row: EntryRow): Promise<LadderEntry> {
+    const latest = row.latest === null ? undefined : await readings.summary(row.latest)
+    const record = recordOf(row)
+    return {
+      ...record,
+      next: nextStep(record, latest, row.accepted === 1),
+      simulated: latest?.simulated ?? false,
+      ...(latest && { latest }),
+      ...(row.bottle !== null && { bottle: row.bottle }),
+      ...(row.printer !== null && { printer: row.printer }),
+    }
   }
 
   return {
     add,
 
     /** Records a design under a name that no ladder here has. */
-    async plan(design: Omit<LadderDesign, 'ladderId'>): Promise<LadderRecord> {
+    async plan(design: Omit<LadderDesign, 'ladderId'>, facts: LadderFacts = {}): Promise<LadderRecord> {
       for (;;) {
-        const record = await add({ ladderId: newLadderId(), ...design })
+        const record = await add({ ladderId: newLadderId(), ...design }, { facts, origin: 'planned' })
         if (record) return record
       }
     },
 
-    async list(): Promise<LadderList> {
-      const rows = await db.selectFrom('ladders').selectAll().orderBy('created_at', 'desc').execute()
-      return { ladders: rows.map(recordOf) }
+    async get(ladderId: string): Promise<LadderEntry | undefined> {
+      const row = await entries().where('ladders.ladder_id', '=', ladderId).executeTakeFirst()
+      return row && entryOf(row)
     },
 
-    /** What the coupons of a ladder are of; empty when nobody has said. */
+    async list(query: LadderListQuery = {}): Promise<LadderList> {
+      const { search = '', archived = false, open = false, origin, limit = 50, offset = 0 } = query
+      const wanted = <O>(from: SelectQueryBuilder<Tables, 'ladders', O>) => {
+        let narrowed = from.where('ladders.archived_at', archived ? 'is not' : 'is', null)
+        if (origin) narrowed = narrowed.where('origin', '=', origin)
+        if (open) narrowed = narrowed.where(sql<boolean>`not ${accepted}`)
+        for (const pattern of searchPatterns(search))
+          narrowed = narrowed.where(
+            sql<boolean>`lower(ladders.ladder_id || ' ' || labels || ' ' || coalesce(facts ->> '$.note', '') || ' '
+              || coalesce(${nameOfLinked('bottleId')}, '') || ' ' || coalesce(${nameOfLinked('printerId')}, ''))
+              like ${pattern} escape '\\'`,
+          )
+        return narrowed
+      }
+      const { total } = await wanted(
+        db.selectFrom('ladders').select(({ fn }) => fn.countAll<number>().as('total')),
+      ).executeTakeFirstOrThrow()
+      const rows = await wanted(entries()).orderBy('ladders.created_at', 'desc').limit(limit).offset(offset).execute()
+      return { total, ladders: await Promise.all(rows.map(entryOf)) }
+    },
+
+    /** What the coupons of a ladder are of: what was said, else what its bottle and printer are called. */
     async labelsOf(ladderId: string): Promise<CouponLabels> {
-      const row = await db.selectFrom('ladders').select('labels').where('ladder_id', '=', ladderId).executeTakeFirst()
-      return row ? (JSON.parse(row.labels) as CouponLabels) : {}
+      const row = await find(ladderId)
+      if (!row) return {}
+      const linked = await db
+        .selectFrom('ladders')
+        .select([
+          nameOfLinked('bottleId').as('bottle'),
+          nameOfLinked('printerId').as('printer'),
+          sql<string | null>`(select content ->> '$.batch' from records
+            where record_id = facts ->> '$.bottleId')`.as('batch'),
+        ])
+        .where('ladder_id', '=', ladderId)
+        .executeTakeFirstOrThrow()
+      const known = Object.entries(linked).filter(([, value]) => value !== null && value !== '')
+      return { ...Object.fromEntries(known), ...(JSON.parse(row.labels) as CouponLabels) }
     },
 
-    /** Puts labels in place of those before. @returns the record, unless there is no such ladder */
-    async label(ladderId: string, labels: CouponLabels): Promise<LadderRecord | undefined> {
-      const row = await db
+    /** Puts labels or facts in place of those before, or puts the ladder away. @returns whether there is such a ladder */
+    async change(
+      ladderId: string,
+      { labels, facts, archived }: { labels?: CouponLabels; facts?: LadderFacts; archived?: boolean },
+    ): Promise<boolean> {
+      const row = await find(ladderId)
+      if (!row) return false
+      const archivedAt = archived ? (row.archived_at ?? new Date().toISOString()) : null
+      await db
         .updateTable('ladders')
-        .set({ labels: JSON.stringify(labels) })
+        .set({
+          labels: labels ? JSON.stringify(labels) : row.labels,
+          facts: facts ? JSON.stringify(facts) : row.facts,
+          archived_at: archived === undefined ? row.archived_at : archivedAt,
+        })
         .where('ladder_id', '=', ladderId)
-        .returningAll()
-        .executeTakeFirst()
-      return row && recordOf(row)
+        .execute()
+      return true
     },
   }
 }

@@ -32,4 +32,43 @@ export const migrations: readonly string[] = [
    ) strict;
    create index readings_to_do on readings (number) where state in ('queued', 'reading');`,
   `alter table ladders add column labels text not null default '{}';`,
+  `create table records (
+     record_id text primary key,
+     kind text not null,
+     content text not null,
+     search text not null,
+     created_at text not null,
+     changed_at text not null,
+     archived_at text
+   ) strict;
+   create index records_by_kind on records (kind, created_at);
+   create index settings_by_ladder on records (content ->> '$.ladderId') where kind = 'setting';
+   create table record_versions (
+     number integer primary key autoincrement,
+     record_id text not null references records,
+     content text not null,
+     archived_at text,
+     changed_at text not null
+   ) strict;
+   create index versions_by_record on record_versions (record_id);
+   alter table ladders add column facts text not null default '{}';
+   alter table ladders add column origin text not null default 'planned';
+   alter table ladders add column archived_at text;
+   create index ladders_by_age on ladders (created_at);
+   alter table readings add column result_schema text;
+   alter table readings add column ladder_id text generated always as (outcome ->> '$.design.ladderId') virtual;
+   create index readings_by_ladder on readings (ladder_id);
+   create table left_out (
+     number integer primary key autoincrement,
+     photo_id text not null references photos,
+     slot integer not null,
+     reason text not null,
+     created_at text not null,
+     lifted_at text
+   ) strict;
+   create index left_out_by_photo on left_out (photo_id);
+   create table uploads (
+     upload_id text primary key,
+     reading_id text not null
+   ) strict;`,
 ]

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { sql, type Selectable } from 'kysely'
 import { Value } from 'typebox/value'
-import type { LadderReading } from '../../analysis/index.js'
+import { leaveOut, type LadderReading } from '../../analysis/index.js'
 import type { ErrorReply } from '../api/common.js'
 import {
   ReadingOptions,
@@ -12,6 +12,8 @@ import {
   type ReadingSummary,
 } from '../api/readings.js'
 import { outcomeOf } from './reading-outcome.js'
+import type { LeftOutRecords } from './left-out-records.js'
+import { currentResult, RESULT_SCHEMA } from './result-schema.js'
 import type { Database, Tables } from './sqlite.js'
 
 /** A photograph that ends the whole program is not tried for ever. */
@@ -24,7 +26,9 @@ export interface ReadingJob {
   readonly options: ReadingOptions
 }
 
-type Row = Selectable<Tables['readings']> & Pick<Selectable<Tables['photos']>, 'name' | 'simulated' | 'extension'>
+type Photo = Pick<Selectable<Tables['photos']>, 'name' | 'simulated' | 'extension'>
+type SummaryRow = Omit<Selectable<Tables['readings']>, 'result'> & Photo
+type Row = Selectable<Tables['readings']> & Photo
 
 const now = () => new Date().toISOString()
 
@@ -43,7 +47,12 @@ function optionsText(options: ReadingOptions): string {
   return JSON.stringify(Object.fromEntries(names.map((name) => [name, inOrder[name]])))
 }
 
-const common = (row: Row) => ({
+const SUMMARY_COLUMNS = [
+  ...(['number', 'reading_id', 'readings.photo_id', 'options', 'state', 'attempts', 'readings.created_at'] as const),
+  ...(['finished_at', 'outcome', 'failure', 'result_schema', 'ladder_id', 'name', 'simulated', 'extension'] as const),
+]
+
+const common = (row: SummaryRow) => ({
   readingId: row.reading_id,
   photoId: row.photo_id,
   photoName: row.name,
@@ -55,17 +64,52 @@ const common = (row: Row) => ({
   ...(row.failure !== null && { failure: JSON.parse(row.failure) as ErrorReply }),
 })
 
+const summaryOf = (row: SummaryRow): ReadingSummary => ({
+  ...common(row),
+  ...(row.outcome !== null && { outcome: JSON.parse(row.outcome) as ReadingOutcome }),
+})
+
 /** The readings: also the queue of what is still to be read, so that a restart goes on where it stopped. */
-export function readingRecords(db: Database) {
+export function readingRecords(db: Database, leftOut: LeftOutRecords) {
   const withPhoto = () => db.selectFrom('readings').innerJoin('photos', 'photos.photo_id', 'readings.photo_id')
 
   async function queue(readingId: string): Promise<void> {
-    const fresh = { attempts: 0, finished_at: null, outcome: null, result: null, failure: null }
+    const fresh = { attempts: 0, finished_at: null, outcome: null, result: null, result_schema: null, failure: null }
     await db
       .updateTable('readings')
       .set({ ...fresh, state: 'queued' })
       .where('reading_id', '=', readingId)
       .where('state', 'in', ['done', 'failed'])
+      .execute()
+  }
+
+  const rowOf = (readingId: string) =>
+    withPhoto()
+      .selectAll('readings')
+      .select(['name', 'simulated', 'extension'])
+      .where('reading_id', '=', readingId)
+      .executeTakeFirst()
+
+  /** The result as it was measured, and as it stands without the coupons that are left out. */
+  async function resultsOf(row: Row) {
+    const measured = row.result === null ? undefined : currentResult(row.result, row.result_schema)
+    const without = await leftOut.of(row.photo_id)
+    const concluded =
+      !measured || 'refusal' in measured
+        ? measured
+        : leaveOut(measured, without, JSON.parse(row.options) as ReadingOptions)
+    return { measured, concluded, leftOut: without }
+  }
+
+  /** Writes down what a reading says in short, as it now stands. */
+  async function conclude(readingId: string): Promise<void> {
+    const row = await rowOf(readingId)
+    const concluded = row && (await resultsOf(row)).concluded
+    if (!concluded) return
+    await db
+      .updateTable('readings')
+      .set({ outcome: JSON.stringify(outcomeOf(concluded)) })
+      .where('reading_id', '=', readingId)
       .execute()
   }
 
@@ -147,9 +191,12 @@ export function readingRecords(db: Database) {
 
     async finish(readingId: string, result: LadderReading): Promise<void> {
       await end(readingId)
-        .set({ state: 'done', result: JSON.stringify(result), outcome: JSON.stringify(outcomeOf(result)) })
+        .set({ state: 'done', result: JSON.stringify(result), result_schema: RESULT_SCHEMA })
         .execute()
+      await conclude(readingId)
     },
+
+    conclude,
 
     async fail(readingId: string, failure: ErrorReply): Promise<void> {
       await end(readingId)
@@ -167,16 +214,35 @@ export function readingRecords(db: Database) {
     },
 
     async get(readingId: string): Promise<ReadingReply | undefined> {
-      const row = await withPhoto()
-        .selectAll('readings')
-        .select(['name', 'simulated', 'extension'])
-        .where('reading_id', '=', readingId)
-        .executeTakeFirst()
+      const row = await rowOf(readingId)
       if (!row) return undefined
-      return { ...common(row), ...(row.result !== null && { result: JSON.parse(row.result) as LadderReading }) }
+      const { measured, concluded, leftOut } = await resultsOf(row)
+      if (row.result !== null && !measured) return { ...common(row), state: 'outdated', leftOut }
+      // What is left out is shown all the same.
+      const result =
+        concluded && measured && 'rungs' in concluded && 'rungs' in measured
+          ? { ...concluded, rungs: measured.rungs }
+          : concluded
+      return { ...common(row), ...(result && { result }), leftOut }
     },
 
-    /** The newest finished reading of each photograph of a ladder, oldest photograph first. */
+    /** A finished reading without what is left out; nothing while there is none that this version can use. */
+    async concluded(readingId: string): Promise<LadderReading | undefined> {
+      const row = await rowOf(readingId)
+      return row && (await resultsOf(row)).concluded
+    },
+
+    async summary(readingId: string): Promise<ReadingSummary | undefined> {
+      const row = await withPhoto().select(SUMMARY_COLUMNS).where('reading_id', '=', readingId).executeTakeFirst()
+      return row && summaryOf(row)
+    },
+
+    async ofPhoto(photoId: string): Promise<string[]> {
+      const rows = await db.selectFrom('readings').select('reading_id').where('photo_id', '=', photoId).execute()
+      return rows.map(({ reading_id: readingId }) => readingId)
+    },
+
+    /** The newest finished reading of each photograph of a ladder, oldest photograph first, without what is left out. */
     async ofLadder(ladderId: string): Promise<readonly { summary: ReadingSummary; result: LadderReading }[]> {
       const rows = await withPhoto()
         .selectAll('readings')
@@ -186,15 +252,13 @@ export function readingRecords(db: Database) {
             .selectFrom('readings')
             .select(sql<number>`max(number)`.as('number'))
             .where('state', '=', 'done')
-            .where(sql`outcome ->> '$.design.ladderId'`, '=', ladderId)
+            .where('ladder_id', '=', ladderId)
             .groupBy('photo_id'),
         )
         .orderBy('number')
         .execute()
-      return rows.map((row) => ({
-        summary: common(row),
-        result: JSON.parse(row.result ?? 'null') as LadderReading,
-      }))
+      const all = await Promise.all(rows.map(async (row) => ({ row, result: (await resultsOf(row)).concluded })))
+      return all.flatMap(({ row, result }) => (result ? [{ summary: summaryOf(row), result }] : []))
     },
 
     async list({ limit, offset }: { limit: number; offset: number }): Promise<ReadingList> {
@@ -203,21 +267,12 @@ export function readingRecords(db: Database) {
         .select(({ fn }) => fn.countAll<number>().as('total'))
         .executeTakeFirstOrThrow()
       const rows = await withPhoto()
-        .select([
-          ...(['number', 'reading_id', 'readings.photo_id', 'options', 'state', 'attempts'] as const),
-          ...(['readings.created_at', 'finished_at', 'outcome', 'failure', 'name', 'simulated', 'extension'] as const),
-        ])
+        .select(SUMMARY_COLUMNS)
         .orderBy('number', 'desc')
         .limit(limit)
         .offset(offset)
         .execute()
-      return {
-        total,
-        readings: rows.map((row) => ({
-          ...common({ ...row, result: null }),
-          ...(row.outcome !== null && { outcome: JSON.parse(row.outcome) as ReadingOutcome }),
-        })),
-      }
+      return { total, readings: rows.map(summaryOf) }
     },
   }
 }

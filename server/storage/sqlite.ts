@@ -1,12 +1,21 @@
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite'
-import { Kysely, SqliteDialect, type Generated, type SqliteDatabase } from 'kysely'
-import type { ReadingState } from '../api/readings.js'
+import { Kysely, SqliteDialect, type Generated, type GeneratedAlways, type SqliteDatabase } from 'kysely'
+import type { StoredReadingState } from '../api/readings.js'
+import type { RecordKind } from '../api/records.js'
 import { UsageError } from '../usage-error.js'
 import { migrations } from './migrations.js'
 
-/** Rows as they lie in the file; the texts `design`, `labels`, `options`, `outcome`, `result` and `failure` are JSON. */
+/** Rows as they lie in the file; texts of more than one word (design, labels, facts, options, content, …) are JSON. */
 export interface Tables {
-  ladders: { ladder_id: string; design: string; created_at: string; labels: Generated<string> }
+  ladders: {
+    ladder_id: string
+    design: string
+    created_at: string
+    labels: Generated<string>
+    facts: Generated<string>
+    origin: Generated<'planned' | 'card'>
+    archived_at: string | null
+  }
   photos: {
     photo_id: string
     extension: string
@@ -20,13 +29,40 @@ export interface Tables {
     reading_id: string
     photo_id: string
     options: string
-    state: ReadingState
+    state: StoredReadingState
     attempts: Generated<number>
     created_at: string
     finished_at: string | null
     outcome: string | null
     result: string | null
     failure: string | null
+    result_schema: string | null
+    ladder_id: GeneratedAlways<string | null>
+  }
+  left_out: {
+    number: Generated<number>
+    photo_id: string
+    slot: number
+    reason: string
+    created_at: string
+    lifted_at: string | null
+  }
+  uploads: { upload_id: string; reading_id: string }
+  records: {
+    record_id: string
+    kind: RecordKind
+    content: string
+    search: string
+    created_at: string
+    changed_at: string
+    archived_at: string | null
+  }
+  record_versions: {
+    number: Generated<number>
+    record_id: string
+    content: string
+    archived_at: string | null
+    changed_at: string
   }
 }
 export type Database = Kysely<Tables>

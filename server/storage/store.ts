@@ -4,8 +4,10 @@ import type { LadderReading } from '../../analysis/index.js'
 import type { PhotoAccepted, ReadingOptions } from '../api/readings.js'
 import { lockFolder } from './folder-lock.js'
 import { ladderRecords } from './ladder-records.js'
+import { leftOutRecords } from './left-out-records.js'
 import { openPhotoFiles, type ReceivedPhoto } from './photo-files.js'
 import { readingRecords } from './reading-records.js'
+import { recordStore } from './records.js'
 import { openSqlite } from './sqlite.js'
 
 export interface PhotoFacts {
@@ -27,8 +29,10 @@ export async function openStore(folder: string) {
   const unlock = lockFolder(join(folder, 'lock.sqlite'))
   const db = openSqlite(join(folder, 'stepglass.sqlite'))
   const files = await openPhotoFiles(folder)
-  const readings = readingRecords(db)
-  const ladders = ladderRecords(db)
+  const leftOut = leftOutRecords(db)
+  const readings = readingRecords(db, leftOut)
+  const ladders = ladderRecords(db, readings)
+  const records = recordStore(db)
   await readings.recover()
 
   const findPhoto = (photoId: string) =>
@@ -38,9 +42,16 @@ export async function openStore(folder: string) {
     files,
     ladders,
     readings,
+    records,
+    leftOut,
 
     /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */
-    async accept(received: ReceivedPhoto, facts: PhotoFacts, options: ReadingOptions): Promise<PhotoAccepted> {
+    async accept(
+      received: ReceivedPhoto,
+      facts: PhotoFacts,
+      options: ReadingOptions,
+      uploadId?: string,
+    ): Promise<PhotoAccepted> {
       const { photoId, bytes } = received
       const extension = (await findPhoto(photoId))?.extension ?? facts.extension
       await files.keep(received, extension)
@@ -56,7 +67,31 @@ export async function openStore(folder: string) {
         })
         .onConflict((conflict) => conflict.doNothing())
         .execute()
-      return readings.ensure(photoId, options)
+      const accepted = await readings.ensure(photoId, options)
+      if (uploadId !== undefined)
+        await db
+          .insertInto('uploads')
+          .values({ upload_id: uploadId, reading_id: accepted.readingId })
+          .onConflict((conflict) => conflict.doNothing())
+          .execute()
+      return accepted
+    },
+
+    /** What an upload of this name became, if it arrived. */
+    uploaded: (uploadId: string): Promise<PhotoAccepted | undefined> =>
+      db
+        .selectFrom('uploads')
+        .innerJoin('readings', 'readings.reading_id', 'uploads.reading_id')
+        .select(['readings.reading_id as readingId', 'photo_id as photoId'])
+        .where('upload_id', '=', uploadId)
+        .executeTakeFirst(),
+
+    /** Takes a coupon out of the answer for a reason, or without one in again. @returns whether there is such a photograph */
+    async leaveOut(photoId: string, slot: number, reason: string | undefined): Promise<boolean> {
+      if (!(await findPhoto(photoId))) return false
+      await (reason === undefined ? leftOut.lift(photoId, slot) : leftOut.leaveOut(photoId, slot, reason))
+      for (const readingId of await readings.ofPhoto(photoId)) await readings.conclude(readingId)
+      return true
     },
 
     async photoPath(photoId: string): Promise<string | undefined> {
@@ -65,7 +100,7 @@ export async function openStore(folder: string) {
     },
 
     async finish(readingId: string, result: LadderReading): Promise<void> {
-      if (!('refusal' in result)) await ladders.add(result.design)
+      if (!('refusal' in result)) await ladders.add(result.design, { origin: 'card' })
       await readings.finish(readingId, result)
     },
 

@@ -38,7 +38,7 @@ export async function startService(options: Partial<AppOptions> = {}) {
     },
 
     /** Waits for the end of a reading. */
-    async ended({ readingId }: PhotoAccepted): Promise<ReadingReply> {
+    ended: async ({ readingId }: PhotoAccepted): Promise<ReadingReply> => {
       await get(`/api/readings/${readingId}/progress`)
       return (await get(`/api/readings/${readingId}`)).json<ReadingReply>()
     },

@@ -1,0 +1,121 @@
+import { Type, type Static, type TObject } from 'typebox'
+import { IntervalS, LadderDesign } from '../../analysis/index.js'
+
+const additionalProperties = false
+const name = Type.String({ minLength: 1, maxLength: 60, pattern: '\\S' })
+const note = Type.Optional(Type.String({ maxLength: 2000 }))
+const text = (description: string) => Type.Optional(Type.String({ maxLength: 120, description }))
+const day = (description: string) => Type.Optional(Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description }))
+const link = (description: string) => Type.Optional(Type.String({ maxLength: 40, description }))
+
+export const Resin = Type.Object(
+  { name, maker: text('who makes it'), colour: text('as sold'), note },
+  { additionalProperties },
+)
+export type Resin = Static<typeof Resin>
+
+export const Bottle = Type.Object(
+  {
+    name,
+    resinId: link('record of its resin'),
+    batch: text("the maker's batch"),
+    openedOn: day('first opened'),
+    storedAt: text('where and how it is kept'),
+    remainingMl: Type.Optional(Type.Number({ minimum: 0, maximum: 100_000 })),
+    note,
+  },
+  { additionalProperties },
+)
+export type Bottle = Static<typeof Bottle>
+
+export const IrradianceReading = Type.Object(
+  {
+    date: Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$' }),
+    mwPerCm2: Type.Number({ exclusiveMinimum: 0, maximum: 1000, description: 'at the resin surface' }),
+    place: text('where on the mask'),
+  },
+  { additionalProperties },
+)
+
+export const Printer = Type.Object(
+  {
+    name,
+    pixelPitchUm: LadderDesign.properties.pixelPitchUm,
+    timeStepS: Type.Number({ minimum: 0.01, maximum: 60, description: 'smallest step of layer exposure' }),
+    irradiance: Type.Optional(Type.Array(IrradianceReading, { maxItems: 500 })),
+    note,
+  },
+  { additionalProperties },
+)
+export type Printer = Static<typeof Printer>
+
+export const Setting = Type.Object(
+  {
+    exposureS: Type.Number({ exclusiveMinimum: 0, maximum: 999 }),
+    intervalS: Type.Optional(IntervalS),
+    layerHeightUm: LadderDesign.properties.layerHeightUm,
+    origin: Type.Enum(['own', 'received'], { description: 'measured here, or handed over by someone else' }),
+    simulated: Type.Optional(Type.Boolean({ description: 'true: from a simulated photograph, good for no resin' })),
+    ladderId: Type.Optional(LadderDesign.properties.ladderId),
+    readingId: link('reading that gave it'),
+    bottleId: link('record of the bottle'),
+    printerId: link('record of the printer'),
+    temperatureC: Type.Optional(Type.Number({ minimum: -20, maximum: 100, description: 'of the resin' })),
+    note,
+  },
+  { additionalProperties },
+)
+export type Setting = Static<typeof Setting>
+
+/** What each kind of record holds. */
+export const recordKinds = { resin: Resin, bottle: Bottle, printer: Printer, setting: Setting }
+export type RecordKind = keyof typeof recordKinds
+export type RecordContent = Resin | Bottle | Printer | Setting
+
+const stamps = {
+  recordId: Type.String(),
+  createdAt: Type.String({ description: 'ISO 8601, UTC' }),
+  changedAt: Type.String({ description: 'ISO 8601, UTC' }),
+  archivedAt: Type.Optional(Type.String({ description: 'put away since; nothing is ever deleted' })),
+  changes: Type.Integer({ minimum: 0, description: 'earlier states, each of which undo brings back' }),
+}
+
+/** A record with its content. */
+export const recordOf = <Content extends TObject>(content: Content) => Type.Object({ ...stamps, content })
+export interface StoredRecord<Content> {
+  recordId: string
+  createdAt: string
+  changedAt: string
+  archivedAt?: string
+  changes: number
+  content: Content
+}
+
+export const recordListOf = <Content extends TObject>(content: Content) =>
+  Type.Object({ total: Type.Integer({ minimum: 0 }), records: Type.Array(recordOf(content)) })
+export interface RecordList<Content> {
+  total: number
+  records: StoredRecord<Content>[]
+}
+
+export const RecordParams = Type.Object({ recordId: Type.String({ maxLength: 40 }) })
+export type RecordParams = Static<typeof RecordParams>
+
+/** Which part of a list is asked for. */
+export const ListQuery = Type.Object(
+  {
+    search: Type.Optional(Type.String({ maxLength: 100, description: 'words that must all occur' })),
+    archived: Type.Optional(Type.Boolean({ description: 'true: only what was put away (default: only the rest)' })),
+    limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 50 })),
+    offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
+  },
+  { additionalProperties },
+)
+export type ListQuery = Static<typeof ListQuery>
+
+/** A change of a record: its whole content, or whether it is put away, or both. */
+export const recordPatchOf = <Content extends TObject>(content: Content) =>
+  Type.Object(
+    { content: Type.Optional(content), archived: Type.Optional(Type.Boolean()) },
+    { additionalProperties, minProperties: 1 },
+  )
