@@ -1,7 +1,7 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { solveFieller, type FiellerSet } from '../statistics/fieller.js'
 import { coverageFactor } from '../statistics/quantiles.js'
-import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
+import { lastInside, intervalsAtMostZero } from '../statistics/sign-intervals.js'
 import type { Axis } from './coupon-readings.js'
 import { TAIL_SEARCH, tailAbove, type Target } from './exposure-set.js'
 import { evaluateGrowth, growthAt, rungRangeS, type GrowthFit, type GrowthModel } from './growth-fit.js'
@@ -56,7 +56,7 @@ export function findDoseToSize(
   if (excess(uHigh) < 0) return notBracketed(fit, 'high', ends[1], axis)
 
   // Growth rises all the way, so it crosses the target once.
-  const answer = bisect(excess, uLow, uHigh)
+  const answer = lastInside(excess, uLow, uHigh)
   const exposureS = Math.exp(answer) * fit.referenceS
   const { slopeUm } = evaluateGrowth(fit.chosen, answer)
   return {
@@ -93,7 +93,7 @@ export function sizeByModel(
   const [uLow, uHigh] = uRange(fit)
   const growth = (u: number) => evaluateGrowth(model, u).growthUm
   if (!(growth(uLow) <= 0 && growth(uHigh) >= 0)) return undefined
-  const answer = bisect(growth, uLow, uHigh)
+  const answer = lastInside(growth, uLow, uHigh)
   const { intervalS } = exposuresFor(fit, { growthUm: 0 }, answer, [model])
   return { exposureS: Math.exp(answer) * fit.referenceS, intervalS }
 }

@@ -1,6 +1,6 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { coverageFactor, studentQuantile } from '../statistics/quantiles.js'
-import { bisect } from '../statistics/sign-intervals.js'
+import { lastInside } from '../statistics/sign-intervals.js'
 import type { RuleAnswer } from './layer-height.js'
 
 /** What a ladder found at one layer height. */
@@ -103,7 +103,7 @@ function fitRule(rule: RuleAnswer['rule'], ladders: readonly LayerLadder[], toUm
   const quantile = coverageFactor(undefined) ** 2
   const excess = (k: number) => at(k).chiSquared - best.chiSquared - quantile
   // Chi-squared has one minimum, so what is inside hangs together.
-  const edges = [0, MOST_FADING].flatMap((end) => (excess(end) > 0 ? at(bisect(excess, best.k, end)) : []))
+  const edges = [0, MOST_FADING].flatMap((end) => (excess(end) > 0 ? at(lastInside(excess, best.k, end)) : []))
   const inside = [...grid.filter((one) => excess(one.k) <= 0), best, ...edges]
   const reach = (one: typeof best) => Math.sqrt(Math.max(0, best.chiSquared + quantile - one.chiSquared) / total)
   const fading = inside.map(({ k }) => k)

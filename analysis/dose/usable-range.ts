@@ -1,5 +1,5 @@
 import { refuse, type Outcome } from '../outcome.js'
-import { bisect, intervalsAtMostZero } from '../statistics/sign-intervals.js'
+import { lastInside, intervalsAtMostZero } from '../statistics/sign-intervals.js'
 import { findExposureInterval } from './dose-to-size.js'
 import { TAIL_SEARCH, tailAbove } from './exposure-set.js'
 import { evaluateGrowth, rungRangeS, type GrowthFit } from './growth-fit.js'
@@ -55,7 +55,7 @@ export function findUsableRange(
   const candidates = [
     uLow,
     uHigh,
-    ...(growth(inside) <= 0 && growth(outside) > 0 ? [bisect(growth, inside, outside)] : []),
+    ...(growth(inside) <= 0 && growth(outside) > 0 ? [lastInside(growth, inside, outside)] : []),
   ]
   const nearest = candidates.reduce((a, b) => (Math.abs(growth(b)) < Math.abs(growth(a)) ? b : a))
 

@@ -120,7 +120,9 @@ export function maskComponents(width: number, height: number, mask: Uint8Array):
     const [closed, labels] = [own(new cv.Mat()), own(new cv.Mat())]
     cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel)
     const regions = Array.from({ length: cv.connectedComponents(closed, labels) - 1 }, (): number[] => [])
-    for (const [i, label] of labels.data32S.entries()) if (label > 0) regions[label - 1]!.push(i)
+    labels.data32S.forEach((label, i) => {
+      if (label > 0) regions[label - 1]!.push(i)
+    })
     return regions
   })
 }

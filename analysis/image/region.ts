@@ -36,19 +36,27 @@ export function mapRegion(toPx: (xMm: number, yMm: number) => Point, region: Reg
   const px = mm.map(([x, y]) => toPx(x, y))
   const middlePx = toPx((region.x0 + region.x1) / 2, (region.y0 + region.y1) / 2)
   const { x, y } = fitQuadratic(px, middlePx, mm)
-  const columns = px.map(([c]) => c)
-  const lines = px.map(([, r]) => r)
+  return { middlePx, x, y, box: boxOf(px), mmPerPx: Math.sqrt(Math.abs(x[1]! * y[2]! - x[2]! * y[1]!)) }
+}
+
+/**
+ * The map of a part of a mapped region: for many small parts side by side one map will do.
+ *
+ * @param toPx what `map` was made from
+ */
+export function mapPart(map: RegionMap, toPx: (xMm: number, yMm: number) => Point, part: RegionMm): RegionMap {
+  const { x0, y0, x1, y1 } = part
+  return { ...map, box: boxOf([toPx(x0, y0), toPx(x1, y0), toPx(x0, y1), toPx(x1, y1)]) }
+}
+
+function boxOf(px: readonly Point[]): RegionMap['box'] {
+  const columns = px.map(([column]) => column)
+  const rows = px.map(([, row]) => row)
   return {
-    middlePx,
-    x,
-    y,
-    box: {
-      left: Math.floor(Math.min(...columns)),
-      right: Math.ceil(Math.max(...columns)),
-      top: Math.floor(Math.min(...lines)),
-      bottom: Math.ceil(Math.max(...lines)),
-    },
-    mmPerPx: Math.sqrt(Math.abs((x[1] ?? 0) * (y[2] ?? 0) - (x[2] ?? 0) * (y[1] ?? 0))),
+    left: Math.floor(Math.min(...columns)),
+    right: Math.ceil(Math.max(...columns)),
+    top: Math.floor(Math.min(...rows)),
+    bottom: Math.ceil(Math.max(...rows)),
   }
 }
 

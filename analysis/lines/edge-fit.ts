@@ -45,7 +45,7 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   const size = blurIndex + 1
   if (n < size) return refuse('edges-not-found', 'Photograph from nearer.', `${n} samples for ${size} unknowns`)
   const start = [...startMm, ...startLevels(profile, startMm), Math.log(options.blurMm)]
-  const weights = Float64Array.from(profile.count, (count) => Math.sqrt(count / 0.0004))
+  const weights = profile.count.map((count) => Math.sqrt(count / 0.0004))
   // Bins and edges both ascend: those that lie behind at one bin lie behind at the next.
   const evaluate = (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
     jacobian.fill(0)

@@ -1,5 +1,5 @@
 import { factorInPlace, solveInPlace } from './cholesky.js'
-import { bisect } from './sign-intervals.js'
+import { lastInside } from './sign-intervals.js'
 
 /** Readings of one thing, which share an offset of its own: the gratings of one coupon. */
 export interface Cluster {
@@ -63,41 +63,64 @@ export function whiten(clusters: readonly Cluster[], spread: number): WhitenedRo
  *   from memory]; checked against R's metafor
  */
 export function spreadBetween(clusters: readonly Cluster[]): number {
-  const negativeScore = (spread: number) => -restrictedScore(clusters, spread)
+  const sums = clusters.map(sumsOf)
+  const negativeScore = (spread: number) => -restrictedScore(sums, spread)
   if (negativeScore(0) >= 0) return 0
   let high = Math.max(...clusters.flatMap(({ sharedVariance, variances }) => variances.map((v) => v + sharedVariance)))
   while (negativeScore(high) < 0) high *= 4
-  return bisect(negativeScore, 0, high)
+  return lastInside(negativeScore, 0, high)
 }
 
-function restrictedScore(clusters: readonly Cluster[], spread: number): number {
-  const { y, design } = whiten(clusters, spread)
+/** Of a cluster, each reading weighted by 1 / u^2: all that the score takes from it, whatever the spread. */
+interface ClusterSums {
+  readonly sharedVariance: number
+  readonly weight: number
+  readonly y: number
+  /** Shape (p). */
+  readonly x: Float64Array
+  readonly xy: Float64Array
+  /** Shape (p, p), lower triangle. */
+  readonly xx: Float64Array
+}
+
+function sumsOf({ y, variances, sharedVariance, design }: Cluster): ClusterSums {
   const p = design[0]!.length
+  const [x, xy, xx] = [new Float64Array(p), new Float64Array(p), new Float64Array(p * p)]
+  let [weight, weightedY] = [0, 0]
+  for (const [m, row] of design.entries()) {
+    const w = 1 / variances[m]!
+    weight += w
+    weightedY += w * y[m]!
+    for (let i = 0; i < p; i++) {
+      x[i]! += w * row[i]!
+      xy[i]! += w * row[i]! * y[m]!
+      for (let j = 0; j <= i; j++) xx[i * p + j]! += w * row[i]! * row[j]!
+    }
+  }
+  return { sharedVariance, weight, y: weightedY, x, xy, xx }
+}
+
+/** By V^-1 = D^-1 - k s D^-1 11' D^-1 with s = 1 / (1 + k 1' D^-1 1), k the variance of what a cluster shares. */
+function restrictedScore(clusters: readonly ClusterSums[], spread: number): number {
+  const p = clusters[0]!.x.length
   const normal = new Float64Array(p * p)
   const coefficients = new Float64Array(p)
-  for (const [row, x] of design.entries()) {
+  for (const { sharedVariance, weight, y, x, xy, xx } of clusters) {
+    const share = (sharedVariance + spread) / (1 + (sharedVariance + spread) * weight)
     for (let i = 0; i < p; i++) {
-      coefficients[i]! += x[i]! * y[row]!
-      for (let j = 0; j <= i; j++) normal[i * p + j]! += x[i]! * x[j]!
+      coefficients[i]! += xy[i]! - share * x[i]! * y
+      for (let j = 0; j <= i; j++) normal[i * p + j]! += xx[i * p + j]! - share * x[i]! * x[j]!
     }
   }
   if (!factorInPlace(normal, p)) throw new RangeError('spreadBetween needs columns that differ, got dependent ones')
   solveInPlace(normal, p, coefficients)
   let score = 0
-  for (const { y, variances, sharedVariance, design } of clusters) {
-    const total = variances.reduce((sum, variance) => sum + 1 / variance, 0)
-    const shrink = 1 / (1 + (sharedVariance + spread) * total)
-    // Both are multiplied by 1' V^-1.
-    let residual = 0
-    const g = new Float64Array(p)
-    for (const [m, row] of design.entries()) {
-      const weight = shrink / variances[m]!
-      residual += weight * (y[m]! - dot(row, coefficients))
-      for (let j = 0; j < p; j++) g[j]! += weight * row[j]!
-    }
-    const solved = g.slice()
+  for (const { sharedVariance, weight, y, x } of clusters) {
+    const shrink = 1 / (1 + (sharedVariance + spread) * weight)
+    const solved = x.slice()
     solveInPlace(normal, p, solved)
-    score += residual ** 2 - shrink * total + dot(g, solved)
+    // 1' V^-1 is shrink 1' D^-1.
+    score += (shrink * (y - dot(x, coefficients))) ** 2 - shrink * weight + shrink ** 2 * dot(x, solved)
   }
   return score
 }

@@ -58,32 +58,34 @@ export function findDefects(
     rows: Math.floor((areaMm.y1 - areaMm.y0) / CELL_MM),
   }
   const seen = binTarget(light, onCard, grid, isClear)
-  const predicted = alignedPrediction(seen, problem, model, grid)
+  const { predicted, slopes } = alignedPrediction(seen, predictTarget(problem, model, grid), target.fine.pitchMm, grid)
   const level = predicted.map((value) => value / bare.white)
-  const slopeX = steepness(level, 1)
-  const slopeY = steepness(level, grid.columns)
   const residual = flattened(
-    seen.map((value, i) => value / bare.white - level[i]!),
+    level.map((value, i) => seen[i]! / bare.white - value),
     grid,
   )
-  const rise = slopeX.map((value, i) => Math.sqrt(value * value + slopeY[i]! * slopeY[i]!) * CELL_MM)
-  const noise = noiseOf(residual, level, rise)
+  const steepX = slopes.x.map((slope) => Math.abs(slope) / bare.white)
+  const steepY = slopes.y.map((slope) => Math.abs(slope) / bare.white)
+  const noise = noiseOf(residual, level, { x: steepX, y: steepY, cellMm: CELL_MM })
   const floor = (finished ? FLOOR.finished : FLOOR.plain) / NOISE_TIMES.cell
-  const beyond = residual.map((value, i) => {
-    if (Number.isNaN(value)) return 0
+  const beyond = new Float64Array(residual.length)
+  const mask = new Uint8Array(residual.length)
+  let examined = 0
+  for (let i = 0; i < residual.length; i++) {
+    const size = Math.abs(residual[i]!)
+    if (Number.isNaN(size)) continue
+    examined++
+    const unit = Math.max(noise[i]!, floor)
+    if (size <= NOISE_TIMES.cell * unit) continue
     let streak = 0
-    for (let row = -STREAK_ROWS; row <= STREAK_ROWS; row++) {
-      const steep = slopeY[i + row * grid.columns]
-      if (steep !== undefined && steep > streak) streak = steep
-    }
-    const [x, y] = [EDGE_MM.x * slopeX[i]!, EDGE_MM.y * streak]
-    return (Math.abs(value) - Math.sqrt(x * x + y * y)) / Math.max(noise[i]!, floor)
-  })
-  const mask = Uint8Array.from(beyond, (times) => (times > NOISE_TIMES.cell ? 255 : 0))
+    for (let row = -STREAK_ROWS; row <= STREAK_ROWS; row++)
+      streak = Math.max(streak, steepY[i + row * grid.columns] ?? 0)
+    beyond[i] = (size - Math.hypot(EDGE_MM.x * steepX[i]!, EDGE_MM.y * streak)) / unit
+    if (beyond[i]! > NOISE_TIMES.cell) mask[i] = 255
+  }
   const regions = maskComponents(grid.columns, grid.rows, mask).filter(
     (cells) => cells.length >= LEAST_CELLS && cells.some((i) => beyond[i]! > NOISE_TIMES.peak),
   )
-  const examined = seen.reduce((count, value) => count + (Number.isNaN(value) ? 0 : 1), 0)
   const covered = regions.reduce((sum, cells) => sum + cells.length, 0)
   return {
     defects: regions.map((cells) => classifyDefect(cells, residual, grid, onCard)),
@@ -92,41 +94,56 @@ export function findDefects(
   }
 }
 
-/** Size of the slope from one neighbour to the other, a mm. @param step from one cell to the next in that direction */
-const steepness = (values: Float64Array, step: number): Float64Array =>
-  values.map((value, i) => Math.abs((values[i + step] ?? value) - (values[i - step] ?? value)) / (2 * CELL_MM))
+/** Slopes of a prediction across each cell, a mm; 0 along the grid's border. */
+interface Slopes {
+  readonly x: Float64Array
+  readonly y: Float64Array
+}
 
 /** The prediction moved to where the target is seen: two of Newton's steps on the squares of what is left. */
 function alignedPrediction(
   seen: Float64Array,
-  problem: PredictedFrom,
-  model: FittedWindow['model'],
+  predict: (shiftMm: readonly [number, number]) => Float64Array,
+  pitchMm: number,
   grid: TargetGrid,
-): Float64Array {
-  let shift: readonly [number, number] = [0, 0]
-  const predict = predictTarget(problem, model, grid)
-  let predicted = predict(shift)
-  for (let step = 0; step < 2; step++) {
-    let [xx, xy, yy, xr, yr] = [0, 0, 0, 0, 0]
-    for (let row = 1; row < grid.rows - 1; row++)
-      for (let column = 1; column < grid.columns - 1; column++) {
-        const i = row * grid.columns + column
-        const left = seen[i]! - predicted[i]!
-        if (Number.isNaN(left)) continue
-        const gx = (predicted[i + 1]! - predicted[i - 1]!) / (2 * CELL_MM)
-        const gy = (predicted[i + grid.columns]! - predicted[i - grid.columns]!) / (2 * CELL_MM)
-        xx += gx * gx
-        xy += gx * gy
-        yy += gy * gy
-        xr -= gx * left
-        yr -= gy * left
-      }
-    const determinant = xx * yy - xy * xy
-    if (!(determinant > 0)) return predicted
-    const limit = problem.target.fine.pitchMm / 4
-    const within = (mm: number) => Math.min(limit, Math.max(-limit, mm))
-    shift = [within(shift[0] + (xr * yy - yr * xy) / determinant), within(shift[1] + (yr * xx - xr * xy) / determinant)]
-    predicted = predict(shift)
+): { readonly predicted: Float64Array; readonly slopes: Slopes } {
+  const limit = pitchMm / 4
+  const within = (mm: number) => Math.min(limit, Math.max(-limit, mm))
+  const asPlaced = predict([0, 0])
+  const [x, y] = newtonStep(seen, asPlaced, slopesOf(asPlaced, grid))
+  const predicted = predict([within(x), within(y)])
+  const slopes = slopesOf(predicted, grid)
+  // What is left to move is so little that the slopes will do.
+  const [moreX, moreY] = newtonStep(seen, predicted, slopes)
+  for (let i = 0; i < predicted.length; i++)
+    predicted[i]! -= within(moreX) * slopes.x[i]! + within(moreY) * slopes.y[i]!
+  return { predicted, slopes }
+}
+
+function slopesOf(values: Float64Array, { columns, rows }: TargetGrid): Slopes {
+  const slopes = { x: new Float64Array(values.length), y: new Float64Array(values.length) }
+  for (let row = 1; row < rows - 1; row++)
+    for (let i = row * columns + 1; i < (row + 1) * columns - 1; i++) {
+      slopes.x[i] = (values[i + 1]! - values[i - 1]!) / (2 * CELL_MM)
+      slopes.y[i] = (values[i + columns]! - values[i - columns]!) / (2 * CELL_MM)
+    }
+  return slopes
+}
+
+/** How far, mm, the prediction has to move to lie where the target is seen; nowhere when nothing tells. */
+function newtonStep(seen: Float64Array, predicted: Float64Array, { x, y }: Slopes): readonly [number, number] {
+  let [xx, xy, yy, xr, yr] = [0, 0, 0, 0, 0]
+  for (let i = 0; i < seen.length; i++) {
+    const left = seen[i]! - predicted[i]!
+    if (Number.isNaN(left)) continue
+    const gx = x[i]!
+    const gy = y[i]!
+    xx += gx * gx
+    xy += gx * gy
+    yy += gy * gy
+    xr -= gx * left
+    yr -= gy * left
   }
-  return predicted
+  const determinant = xx * yy - xy * xy
+  return determinant > 0 ? [(xr * yy - yr * xy) / determinant, (yr * xx - xr * xy) / determinant] : [0, 0]
 }

@@ -1,6 +1,6 @@
 import type { ToPx } from '../coupon/plane-map.js'
 import { lightAt, type LightField } from '../image/light-field.js'
-import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { mapRegion, visitRows, type RegionMap, type RegionMm } from '../image/region.js'
 import type { Estimate } from '../statistics/estimate.js'
 
 /** A patch is read clear of its border: lens and layer lines blur it, and it may lie a little off its place. */
@@ -36,10 +36,10 @@ export function channelLight(
   return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE.colour) / Math.max(1, n)) }
 }
 
-/** Mean light of a region. */
-export function meanLight(light: LightField, toPx: ToPx, region: RegionMm): Estimate {
+/** Mean light of a region that `map` covers. */
+export function meanLight(light: LightField, map: RegionMap, region: RegionMm): Estimate {
   let [sum, squares, n] = [0, 0, 0]
-  visitRows(mapRegion(toPx, region), region, light.photo, (row, first, last) => {
+  visitRows(map, region, light.photo, (row, first, last) => {
     let rowSum = 0
     let rowSquares = 0
     for (let column = first; column <= last; column++) {
@@ -58,4 +58,4 @@ export function meanLight(light: LightField, toPx: ToPx, region: RegionMm): Esti
 
 /** Mean light of a patch. */
 export const patchLight = (light: LightField, toPx: ToPx, patch: RegionMm): number =>
-  meanLight(light, toPx, inside(patch)).value
+  meanLight(light, mapRegion(toPx, inside(patch)), inside(patch)).value

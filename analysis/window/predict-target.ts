@@ -35,7 +35,9 @@ export function predictTarget(
 ): (shiftMm: readonly [number, number]) => Float64Array {
   const { bare, plan } = problem
   const gain = problem.inkGainMm
-  const black = plan.black.map(({ x0, x1, y0, y1 }) => ({ x0: x0 - gain, x1: x1 + gain, y0: y0 - gain, y1: y1 + gain }))
+  const black = sharingRows(
+    plan.black.map(({ x0, x1, y0, y1 }) => ({ x0: x0 - gain, x1: x1 + gain, y0: y0 - gain, y1: y1 + gain })),
+  )
   const lens = lensMm(problem)
   const around = new Float64Array(grid.columns * grid.rows)
   for (const variance of LOBE_VARIANCES) {
@@ -46,7 +48,7 @@ export function predictTarget(
   const mirrored = new Float64Array(around.length)
   for (let row = 0, i = 0; row < grid.rows; row++)
     for (let column = 0; column < grid.columns; column++, i++) {
-      const [x, y] = placeOf(grid, column, row)
+      const [x, y] = [columnMm(grid, column), rowMm(grid, row)]
       const terms = lightTerms({ x0: x, x1: x, y0: y, y1: y }, plan)
       for (let j = 0; j < terms.length; j++) smooth[i]! += terms[j]! * light[j]!
       mirrored[i] = veil + veilSlope * terms[1]!
@@ -55,36 +57,50 @@ export function predictTarget(
     const covered = around.slice()
     const blurs = [Math.hypot(lens, blurMm), Math.hypot(lens, smearMm)] as const
     addBlurred(covered, black, grid, 1 - scattered, blurs, shiftMm)
-    return covered.map((share, i) => smooth[i]! * (1 - share * (1 - bare.black)) + mirrored[i]!)
+    for (let i = 0; i < covered.length; i++)
+      covered[i] = smooth[i]! * (1 - covered[i]! * (1 - bare.black)) + mirrored[i]!
+    return covered
   }
 }
 
-const placeOf = ({ areaMm, cellMm }: TargetGrid, column: number, row: number): readonly [number, number] => [
-  areaMm.x0 + (column + 0.5) * cellMm,
-  areaMm.y0 + (row + 0.5) * cellMm,
-]
+/** Middle of a column and of a row of cells. */
+const columnMm = ({ areaMm, cellMm }: TargetGrid, column: number) => areaMm.x0 + (column + 0.5) * cellMm
+const rowMm = ({ areaMm, cellMm }: TargetGrid, row: number) => areaMm.y0 + (row + 0.5) * cellMm
+
+/** Black rectangles in groups of the same height: the bars of a grating are blurred along it in one go. */
+function sharingRows(black: readonly RegionMm[]): (readonly RegionMm[])[] {
+  const groups = new Map<string, RegionMm[]>()
+  for (const r of black) {
+    const key = `${r.y0} ${r.y1}`
+    groups.set(key, [...(groups.get(key) ?? []), r])
+  }
+  return [...groups.values()]
+}
 
 /** Adds a share of what blurred black rectangles cover of each cell. */
 function addBlurred(
   covered: Float64Array,
-  black: readonly RegionMm[],
+  black: readonly (readonly RegionMm[])[],
   grid: TargetGrid,
   share: number,
   [xDeviation, yDeviation]: readonly [number, number],
   [xShift, yShift]: readonly [number, number],
 ): void {
   const { columns, rows } = grid
-  const along = new Float64Array(columns)
-  for (const r of black) {
+  for (const group of black) {
+    const along = new Float64Array(columns)
     let [first, last] = [columns, -1]
-    for (let column = 0; column < columns; column++) {
-      along[column] = stripe(placeOf(grid, column, 0)[0] - xShift, r.x0, r.x1, xDeviation)
-      if (along[column]! < NOTHING) continue
-      first = Math.min(first, column)
-      last = column
-    }
+    for (const { x0, x1 } of group)
+      for (let column = 0; column < columns; column++) {
+        const part = stripe(columnMm(grid, column) - xShift, x0, x1, xDeviation)
+        if (part < NOTHING) continue
+        along[column]! += part
+        first = Math.min(first, column)
+        last = Math.max(last, column)
+      }
+    const { y0, y1 } = group[0]!
     for (let row = 0; row < rows; row++) {
-      const part = share * stripe(placeOf(grid, 0, row)[1] - yShift, r.y0, r.y1, yDeviation)
+      const part = share * stripe(rowMm(grid, row) - yShift, y0, y1, yDeviation)
       if (part < NOTHING) continue
       for (let column = first, i = row * columns + first; column <= last; column++, i++)
         covered[i]! += part * along[column]!

@@ -15,43 +15,58 @@ const NORMAL_MAD = 1.4826
 export function flattened(residual: Float64Array, { columns, rows, cellMm }: TargetGrid): Float64Array {
   const reach = Math.round(NEIGHBOURHOOD_MM / cellMm)
   const width = columns + 1
+  // Sums over everything below and left of a corner.
   const [sums, counts] = [new Float64Array(width * (rows + 1)), new Float64Array(width * (rows + 1))]
-  for (let row = 0; row < rows; row++)
+  for (let row = 0; row < rows; row++) {
+    let [sum, count] = [0, 0]
     for (let column = 0; column < columns; column++) {
       const value = residual[row * columns + column]!
-      const known = !Number.isNaN(value)
-      const at = (row + 1) * width + column + 1
-      const accumulate = (table: Float64Array, add: number) => {
-        table[at] = add + table[at - 1]! + table[at - width]! - table[at - width - 1]!
+      if (!Number.isNaN(value)) {
+        sum += Math.min(CUT, Math.max(-CUT, value))
+        count++
       }
-      accumulate(sums, known ? Math.min(CUT, Math.max(-CUT, value)) : 0)
-      accumulate(counts, known ? 1 : 0)
+      const at = (row + 1) * width + column + 1
+      sums[at] = sum + sums[at - width]!
+      counts[at] = count + counts[at - width]!
     }
-  return residual.map((value, i) => {
-    const column = i % columns
-    const row = (i - column) / columns
-    const left = Math.max(0, column - reach)
-    const right = Math.min(columns, column + reach + 1)
+  }
+  const flat = new Float64Array(residual.length)
+  for (let row = 0; row < rows; row++) {
     const low = Math.max(0, row - reach) * width
     const high = Math.min(rows, row + reach + 1) * width
-    const within = (table: Float64Array) =>
-      table[high + right]! - table[low + right]! - table[high + left]! + table[low + left]!
-    return value - within(sums) / Math.max(1, within(counts))
-  })
+    for (let column = 0; column < columns; column++) {
+      const left = Math.max(0, column - reach)
+      const right = Math.min(columns, column + reach + 1)
+      const sum = sums[high + right]! - sums[low + right]! - sums[high + left]! + sums[low + left]!
+      const count = counts[high + right]! - counts[low + right]! - counts[high + left]! + counts[low + left]!
+      flat[row * columns + column] = residual[row * columns + column]! - sum / Math.max(1, count)
+    }
+  }
+  return flat
+}
+
+/** Share of the paper's light that the prediction changes by, a mm each way. */
+interface Steepness {
+  readonly x: Float64Array
+  readonly y: Float64Array
+  readonly cellMm: number
 }
 
 /**
  * Standard deviation of the noise of each place, from the middle spread of all places like it: dark, bright, edge.
  *
  * @param level predicted, share of the paper's light
- * @param rise of the prediction across a cell, share of the paper's light
  */
-export function noiseOf(residual: Float64Array, level: Float64Array, rise: Float64Array): Float64Array {
-  const brightest = level.reduce((most, value) => Math.max(most, value), 0)
-  const kinds = Uint8Array.from(level, (value, i) => (rise[i]! > STEEP ? 0 : value > 0.5 * brightest ? 1 : 2))
+export function noiseOf(residual: Float64Array, level: Float64Array, { x, y, cellMm }: Steepness): Float64Array {
+  const half = level.reduce((most, value) => Math.max(most, value), 0) / 2
+  const steep = (STEEP / cellMm) ** 2
+  const kinds = new Uint8Array(level.length)
   const sizes: number[][] = [[], [], []]
-  for (let i = 0; i < residual.length; i++)
-    if (!Number.isNaN(residual[i])) sizes[kinds[i]!]!.push(Math.abs(residual[i]!))
+  for (let i = 0; i < level.length; i++) {
+    const kind = x[i]! ** 2 + y[i]! ** 2 > steep ? 0 : level[i]! > half ? 1 : 2
+    kinds[i] = kind
+    if (!Number.isNaN(residual[i])) sizes[kind]!.push(Math.abs(residual[i]!))
+  }
   const spread = sizes.map((own) => (own.length < FEWEST ? Infinity : NORMAL_MAD * median(own)))
   return residual.map((_, i) => spread[kinds[i]!]!)
 }

@@ -5,7 +5,7 @@ import { fitGrowth } from '../../analysis/dose/growth-fit.js'
 import { SHAPES } from '../../analysis/dose/growth-shape.js'
 import { findOutlyingRungs } from '../../analysis/dose/outlying-rungs.js'
 import { findUsableRange } from '../../analysis/dose/usable-range.js'
-import { bisect } from '../../analysis/statistics/sign-intervals.js'
+import { lastInside } from '../../analysis/statistics/sign-intervals.js'
 import { valueOf } from '../support/outcomes.js'
 import { normalDraws } from '../support/random.js'
 
@@ -40,7 +40,7 @@ function cover({ truth, rungs: count, ratio = 1.2, common = 0, spread = 0, repea
   const middle = (count - 1) / 2
   const toleranceUm = SLOPE_UM * Math.log(ratio) * middle * 0.5
   const sought = [0, -toleranceUm, toleranceUm].map(
-    (target) => TRUE_DOSE * Math.exp(bisect((v) => growth(v) - target, -0.69, 1.5)),
+    (target) => TRUE_DOSE * Math.exp(lastInside((v) => growth(v) - target, -0.69, 1.5)),
   )
   const tally = sought.map(() => ({ covered: 0, found: 0 }))
   let alarms = 0

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest'
 import { minimizeSquares, type EvaluateModel } from '../../../analysis/statistics/levenberg-marquardt.js'
 import { coverageFactor } from '../../../analysis/statistics/quantiles.js'
-import { bisect } from '../../../analysis/statistics/sign-intervals.js'
+import { lastInside } from '../../../analysis/statistics/sign-intervals.js'
 import { relativeError, valueOf } from '../../support/outcomes.js'
 import { readReference } from '../../support/reference.js'
 
@@ -60,6 +60,6 @@ it('has the profile interval of the half-effect dose', () => {
     const held = valueOf(minimizeSquares(model(e), fit.parameters.subarray(0, 3), conc.length))
     return (held.rss - fit.rss) / (fit.rss / fit.degreesOfFreedom) - coverageFactor(fit.degreesOfFreedom) ** 2
   }
-  const ends = [2.2, 4.2].map((far) => bisect(rise, fit.parameters[3]!, far, 1e-9))
+  const ends = [2.2, 4.2].map((far) => lastInside(rise, fit.parameters[3]!, far, 1e-9))
   ends.forEach((end, i) => expect(relativeError(end, precise.profile_likelihood_95_ED50_F[i]!)).toBeLessThan(1e-6))
 })
