@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, it } from 'vitest'
-import { comparePhotos, measureLadder, type ReadLadder } from '../analysis/index.js'
+import { comparePhotos, measureLadder, spreadOfPhoto, type ReadLadder } from '../analysis/index.js'
 
 // Simulated photographs (samples/README.md): path traced, put through a camera model, with the truth beside each. The
 // laboratory that made them shares no code with the reader.
@@ -137,9 +137,8 @@ describe('simulated photographs', () => {
     for (const [i, one] of honest().entries())
       for (const other of honest().slice(i + 1)) {
         if (one.reading.design.ladderId !== other.reading.design.ladderId) continue
-        const { warnings, betweenPhotosHaze } = comparePhotos(one.reading, other.reading)
-        expect(warnings, `${one.name} and ${other.name}`).toEqual([])
-        stated = betweenPhotosHaze.standardUncertainty
+        expect(comparePhotos(one.reading, other.reading), `${one.name} and ${other.name}`).toEqual([])
+        stated = Math.hypot(spreadOfPhoto(one.reading).haze, spreadOfPhoto(other.reading).haze)
         for (const [k, rung] of one.reading.rungs.entries()) {
           const beside = other.reading.rungs[k]!
           if (!('growthUm' in rung) || !rung.haze || !('growthUm' in beside) || !beside.haze) continue
@@ -157,7 +156,7 @@ describe('simulated photographs', () => {
   it('are not to be compared with the same frame as a phone finishes it, without a warning', () => {
     const reading = (name: string) => photos.find((photo) => photo.name === name)!.reading
     for (const name of ['demo-ladder', 'closed-and-broken'])
-      expect(comparePhotos(reading(name), reading(`${name}-phone`)).warnings.map(({ code }) => code)).toContain(
+      expect(comparePhotos(reading(name), reading(`${name}-phone`)).map(({ code }) => code)).toContain(
         'photos-differ-in-finish',
       )
   })

@@ -41,8 +41,9 @@ export interface GroupComparison {
  *
  * Welch's differences when every group shows its own scatter and nothing repeats; a linear model with one scatter when
  * an exposure is to be taken out or a group has one coupon; with random effects of photograph, bottle and coupon when
- * these repeat. What photographs add to groups that lie on different ones, and cannot be estimated, comes from the
- * stated uncertainty u: sum over photographs of (share in one group - share in the other)^2 u^2.
+ * these repeat. What photographs add to groups that lie on different ones, and cannot be estimated, is what they state:
+ * sum over photographs of (share in one group - share in the other)^2 (u^2 + p^2), u of the coupons, which they may share,
+ * and p of the photograph.
  *
  * @param byExposure exposures are the groups themselves
  * @param observations at least one
@@ -63,8 +64,13 @@ export function compareGroups(observations: readonly Observation[], byExposure =
   if (!scatter.ok) return scatter
   const { method, contrast, sources } = scatter.value
 
-  // One coupon a group: its stated uncertainty is in its mean already.
-  const photos = terms.photoStated && method !== 'stated' ? photoShares(observations, groups) : []
+  // One coupon a group: its own stated uncertainty is in its mean already.
+  const photos =
+    method === 'stated'
+      ? photoShares(observations, groups, ({ photoUncertainty }) => photoUncertainty)
+      : terms.photoStated
+        ? photoShares(observations, groups, (one) => Math.hypot(one.standardUncertainty, one.photoUncertainty))
+        : []
   const statedVariance = (weights: readonly number[]) =>
     photos.reduce((sum, { shares, variance }) => {
       const share = shares.reduce((total, one, i) => total + one * weights[i]!, 0)
@@ -160,7 +166,7 @@ function modelled({ design, random, groups }: Terms, values: readonly number[]):
   }
 }
 
-/** One coupon a group: only its stated uncertainty, the photograph's share of it counted for each coupon anew. */
+/** One coupon a group: only its own stated uncertainty, counted for each coupon anew. */
 function stated(observations: readonly Observation[], groups: readonly string[]): Outcome<Scatter> {
   const means = groups.map((group) => {
     const only = observations.find((one) => one.group === group)!
@@ -169,14 +175,18 @@ function stated(observations: readonly Observation[], groups: readonly string[])
   return { ok: true, value: { method: 'stated', sources: [], contrast: combine(means) } }
 }
 
-/** Of each photograph: its share in each group's mean, and the variance its coupons state. */
-function photoShares(observations: readonly Observation[], groups: readonly string[]) {
+/** Of each photograph: its share in each group's mean, and the variance stated for its coupons. */
+function photoShares(
+  observations: readonly Observation[],
+  groups: readonly string[],
+  stated: (observation: Observation) => number,
+) {
   const counts = groups.map((group) => observations.filter((one) => one.group === group).length)
   return [...new Set(observations.map(({ photo }) => photo))].map((photo) => {
     const here = observations.filter((one) => one.photo === photo)
     return {
       shares: groups.map((group, i) => here.filter((one) => one.group === group).length / counts[i]!),
-      variance: mean(here.map(({ standardUncertainty }) => standardUncertainty ** 2)),
+      variance: mean(here.map((one) => stated(one) ** 2)),
     }
   })
 }

@@ -3,6 +3,7 @@ import type { RefusalReply } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 import { adjustedP, simultaneousFactor } from '../statistics/simultaneous.js'
+import { comparePhotos } from '../window/compare-photos.js'
 import { compareGroups, type GroupComparison } from './compare-groups.js'
 import { couponsNeeded, smallestDetectable } from './detectable.js'
 import { differenceInWords, METHODS } from './in-words.js'
@@ -61,7 +62,7 @@ export function compareReadings(readings: readonly LabelledReading[], options: C
       differences: differences.map((one) => describeDifference(one, compared.value, { of, power, wantedDifference })),
       sources: sources.map((source) => ({ ...source })),
       overTime,
-      notes: notesOn(compared.value, found, by),
+      notes: [...notesOn(compared.value, found, by), ...photoNotes(readings, responses)],
     },
   }
 }
@@ -132,6 +133,23 @@ function notesOn(
     ...note('unlabelled', `${couponsAre(unlabelled)} left out: nobody has said of which ${by}.`, unlabelled > 0),
     ...note('unread', `${couponsAre(unread)} left out: not read.`, unread > 0),
   ]
+}
+
+/** Each way in which two of the photographs compared were taken too differently, by the pair that shows it first. */
+function photoNotes(readings: readonly LabelledReading[], responses: Responses['responses']): RefusalReply[] {
+  const compared = new Set(responses.map(({ photo }) => photo))
+  const photos = [...new Map(readings.map((one) => [one.photo, one])).values()].filter(({ photo }) =>
+    compared.has(photo),
+  )
+  const found = photos.flatMap((a, i) =>
+    photos.slice(i + 1).flatMap((b) =>
+      comparePhotos(a.reading, b.reading).map(({ detail, ...warning }) => ({
+        ...warning,
+        detail: `${a.photo} and ${b.photo}: ${detail}`,
+      })),
+    ),
+  )
+  return [...new Map(found.toReversed().map((warning) => [warning.code, warning])).values()].toReversed()
 }
 
 const couponsAre = (count: number): string => (count === 1 ? 'One coupon is' : `${count} coupons are`)

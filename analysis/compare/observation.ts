@@ -6,6 +6,8 @@ export interface Observation {
   /** Stated standard uncertainty of the value alone; taken as shared by the coupons of one photograph. */
   readonly standardUncertainty: number
   readonly photo: string
+  /** Standard uncertainty that its photograph adds to all its coupons, beside their own. */
+  readonly photoUncertainty: number
   /** The piece: photographed again it is the same. */
   readonly coupon: string
   /** Bottle it was printed from; absent when not known. */

@@ -1,5 +1,6 @@
 import type { ReadLadder, ReadRung } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
+import { spreadOfPhoto } from '../window/compare-photos.js'
 import type { Observation } from './observation.js'
 import type { CompareBy, CompareOf, CouponLabels } from './schema.js'
 
@@ -46,6 +47,7 @@ export function collectResponses(
   let [unlabelled, unread] = [0, 0]
   for (const { reading, photo, labels, slotLabels, date } of readings) {
     const { ladderId } = reading.design
+    const spread = spreadOfPhoto(reading)[of]
     for (const rung of reading.rungs) {
       const { slot, exposureS } = rung
       if (only !== undefined && exposureS !== only) continue
@@ -60,6 +62,7 @@ export function collectResponses(
           value: measured.value,
           standardUncertainty: measured.standardUncertainty,
           photo,
+          photoUncertainty: spread,
           coupon: `${ladderId} ${slot}`,
           bottle: own.bottle,
           exposureS,

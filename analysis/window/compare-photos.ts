@@ -1,43 +1,40 @@
 import { median } from 'simple-statistics'
 import { linearFromSrgb } from '../image/linear-light.js'
-import type { MeasuredValue, ReadLadder, ReadRung, RefusalReply } from '../result.js'
+import type { ReadLadder, ReadRung, RefusalReply } from '../result.js'
 
-/** What stands between the clarity read from one photograph and that from another. */
-export interface PhotoComparison {
-  /** What differs too much for their clarity to be compared, each with what to do. */
-  readonly warnings: readonly RefusalReply[]
-  /** Belongs to every difference of haze between the two photographs, beside what their coupons' own values are uncertain by. */
-  readonly betweenPhotosHaze: Pick<MeasuredValue, 'standardUncertainty'>
-}
+/** Responses of a window that photographs may be compared by. */
+export type PhotoSpread = Readonly<Record<'haze' | 'surface' | 'yellowness' | 'score', number>>
 
 /**
- * Spread of one coupon's haze over photographs that differ by camera alone. Measured on the simulated frames that were
- * finished several ways (samples): 0.0060 over the eleven unsmoothed, unsharpened ones of four frames (34 degrees of
+ * Spread of one coupon's responses over photographs that differ by camera alone. Measured on the simulated frames that were
+ * finished several ways (samples): of haze 0.0060 over the eleven unsmoothed, unsharpened ones of four frames (34 degrees of
  * freedom), 0.018 of the two finished as by a phone from the mean of these (12 coupons). Other light, distance and place
  * are not in it: no such pair was measured.
  */
-const HAZE_SPREAD = { plain: 0.006, finished: 0.018 }
+const SPREAD: Readonly<Record<'plain' | 'finished', PhotoSpread>> = {
+  plain: { haze: 0.006, surface: 0.0025, yellowness: 0.0011, score: 0.73 },
+  finished: { haze: 0.018, surface: 0.0053, yellowness: 0.0031, score: 2.1 },
+}
 
 /** Judgements, no source: the simulated photographs span 37 to 39 um, and 1 to 15 degrees within one frame. */
 const LIMITS = { scaleRatio: 1.25, offAxisDeg: 10, lightRatio: 2.5, mirrored: 0.05 }
 
 /**
- * Whether two photographs were taken alike enough to compare what their windows show.
+ * Standard uncertainty that a photograph adds to each response of all its windows when they are compared with those of
+ * another one, beside what the coupons' own values are uncertain by.
+ */
+export const spreadOfPhoto = (photo: ReadLadder): PhotoSpread =>
+  SPREAD[finishOf(photo).length > 0 ? 'finished' : 'plain']
+
+/**
+ * What differs too much between two photographs for their windows to be compared, each with what to do.
  *
  * The bare copies on each card take the light's level, its colour and the camera's tone curve out of every window. What
  * they cannot is judged by its marks: size of a pixel, angle of view, finish, mirrored surroundings. Where the lamp stood is not
  * known from a photograph, but for what of it is mirrored.
  */
-export function comparePhotos(a: ReadLadder, b: ReadLadder): PhotoComparison {
-  const both = [a, b] as const
-  return {
-    warnings: [scaleWarning, angleWarning, lightWarning, finishWarning, mirrorWarning].flatMap((check) => check(both)),
-    betweenPhotosHaze: {
-      standardUncertainty: Math.hypot(
-        ...both.map((photo) => (finishOf(photo).length > 0 ? HAZE_SPREAD.finished : HAZE_SPREAD.plain)),
-      ),
-    },
-  }
+export function comparePhotos(a: ReadLadder, b: ReadLadder): RefusalReply[] {
+  return [scaleWarning, angleWarning, lightWarning, finishWarning, mirrorWarning].flatMap((check) => check([a, b]))
 }
 
 type Pair = readonly [ReadLadder, ReadLadder]

@@ -41,6 +41,6 @@ export function comparisonReport({
       ? [`Scatter: ${sources.map((one) => `${one.source} ${digits(one.standardDeviation)}`).join(', ')}.`]
       : []),
     ...overTime.map(({ inWords, baseline }) => `Over time: ${inWords} Limits from its first ${baseline} photographs.`),
-    ...notes.map(({ code, advice }) => `Note: ${advice} [${code}]`),
+    ...notes.map(({ code, advice, detail }) => `Note: ${advice} [${code}${detail === undefined ? '' : `: ${detail}`}]`),
   ].join('\n')
 }

@@ -31,6 +31,7 @@ function coverage({ groups, photos, coupons, photoSd, couponSd }: Design): numbe
             value: 0.05 + shift + couponSd[g]! * draw(),
             standardUncertainty: Math.hypot(photoSd, 0.001),
             photo: `${g} ${p}`,
+            photoUncertainty: 0,
             coupon: `${g} ${p} ${c}`,
             exposureS: 2,
           })

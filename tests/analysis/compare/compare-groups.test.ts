@@ -23,6 +23,7 @@ const lone = ({ y, group }: Grouped): Observation[] =>
     group: `g${group[i]}`,
     standardUncertainty: 0.1,
     photo: `p${i}`,
+    photoUncertainty: 0,
     coupon: `c${i}`,
     exposureS: 2,
   }))
@@ -76,6 +77,7 @@ const coupons = (group: string, photo: string, count: number, more: Partial<Obse
     value: 0.05 + 0.004 * draw(),
     standardUncertainty: 0.015,
     photo,
+    photoUncertainty: 0,
     coupon: `${group}-${photo}-${i}`,
     exposureS: 2,
     ...more,
@@ -89,6 +91,17 @@ it("adds the photographs' stated uncertainty to groups on different photographs,
   // Half of A lies beside B: the shares differ by a half on each photograph.
   const half = valueOf(compareGroups([...coupons('A', 'p1', 2), ...coupons('A', 'p2', 2), ...coupons('B', 'p1', 4)]))
   expect(half.differences[0]!.statedVariance).toBeCloseTo(0.5 * 0.015 ** 2, 12)
+})
+
+it('adds what a photograph adds of itself wherever the groups lie on different ones', () => {
+  const more = { photoUncertainty: 0.006 }
+  const apart = valueOf(compareGroups([...coupons('A', 'p1', 4, more), ...coupons('B', 'p2', 4, more)]))
+  expect(apart.differences[0]!.statedVariance).toBeCloseTo(2 * (0.015 ** 2 + 0.006 ** 2), 12)
+  const single = valueOf(compareGroups([...coupons('A', 'p1', 1, more), ...coupons('B', 'p2', 1, more)]))
+  expect(single.differences[0]!.difference.standardUncertainty ** 2).toBeCloseTo(2 * (0.015 ** 2 + 0.006 ** 2), 12)
+  // On one photograph it cancels.
+  const together = valueOf(compareGroups([...coupons('A', 'p1', 1, more), ...coupons('B', 'p1', 1, more)]))
+  expect(together.differences[0]!.difference.standardUncertainty ** 2).toBeCloseTo(2 * 0.015 ** 2, 12)
 })
 
 it('lets stated uncertainties stand alone for one coupon a group', () => {

@@ -57,6 +57,22 @@ it('says that more coupons alone do not help where each bottle has one photograp
   expect(notes.map(({ code }) => code)).toEqual(['photos-stated'])
 })
 
+it('counts what photographs add of themselves, and warns of one taken from further off by its name', () => {
+  const far = (one: LabelledReading): LabelledReading => ({
+    ...one,
+    reading: { ...one.reading, card: { ...one.reading.card, umPerPx: 1.3 * one.reading.card.umPerPx } },
+  })
+  const [near, other] = [ladders('A', 0.04, 1, 1), ladders('B', 0.05, 1, 2)]
+  const alike = valueOf(compareReadings([...near, ...other], { by: 'bottle' }))
+  // 0.012 stated for the coupons, 0.006 for each photograph; the three coupons' scatter of 0.002 adds little.
+  const { standardUncertainty } = alike.differences[0]!.difference
+  expect(standardUncertainty).toBeGreaterThan(Math.hypot(0.012, 0.006) * Math.SQRT2)
+  expect(standardUncertainty).toBeLessThan(1.1 * Math.hypot(0.012, 0.006) * Math.SQRT2)
+  const { notes } = valueOf(compareReadings([...near, ...other.map(far)], { by: 'bottle' }))
+  expect(notes.map(({ code }) => code)).toEqual(['photos-stated', 'photos-differ-in-scale'])
+  expect(notes[1]!.detail).toMatch(/^A-0\.jpg and B-0\.jpg: \d+ and \d+ um a pixel/)
+})
+
 it('compares exposures, in order, and single slots by their own label', () => {
   const byExposure = valueOf(compareReadings(ladders('A', 0.04, 4, 1), { by: 'exposure' }))
   expect(byExposure.groups.map(({ group }) => group)).toEqual(['1.6 s', '2 s', '2.5 s'])

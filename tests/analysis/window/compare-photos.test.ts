@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { comparePhotos } from '../../../analysis/index.js'
+import { comparePhotos, spreadOfPhoto } from '../../../analysis/index.js'
 import type { ReadLadder } from '../../../analysis/result.js'
 import { answered as sharpened, windowDetail } from '../../support/reading-fixture.js'
 
@@ -10,7 +10,7 @@ const answered: ReadLadder = {
   gates: sharpened.gates.map((gate) => ({ ...gate, passed: true })),
 }
 
-const codes = (other: ReadLadder) => comparePhotos(answered, other).warnings.map(({ code }) => code)
+const codes = (other: ReadLadder) => comparePhotos(answered, other).map(({ code }) => code)
 const withPaper = (codeValue: number): ReadLadder => ({
   ...answered,
   tone: {
@@ -39,10 +39,10 @@ describe('two photographs are compared', () => {
   })
 
   it('with a warning when one is much darker', () => {
-    const warned = comparePhotos(withPaper(0.8), withPaper(0.4)).warnings.map(({ code }) => code)
+    const warned = comparePhotos(withPaper(0.8), withPaper(0.4)).map(({ code }) => code)
     // sRGB (IEC 61966-2-1): code 0.8 is light 0.604, 0.4 is 0.133; 0.6 is 0.319.
     expect(warned).toEqual(['photos-differ-in-light'])
-    expect(comparePhotos(withPaper(0.8), withPaper(0.6)).warnings).toEqual([])
+    expect(comparePhotos(withPaper(0.8), withPaper(0.6))).toEqual([])
   })
 
   it('with a warning and a wider term when the camera finished one of them', () => {
@@ -51,8 +51,8 @@ describe('two photographs are compared', () => {
       gates: [{ gate: 'noise-correlation', value: 0.5, limit: 0.33, passed: false }],
     }
     expect(codes(smoothed)).toEqual(['photos-differ-in-finish'])
-    const term = (other: ReadLadder) => comparePhotos(answered, other).betweenPhotosHaze.standardUncertainty
-    expect(term(smoothed)).toBeGreaterThan(2 * term(answered))
+    for (const of of ['haze', 'surface', 'yellowness', 'score'] as const)
+      expect(spreadOfPhoto(smoothed)[of], of).toBeGreaterThan(1.4 * spreadOfPhoto(answered)[of])
   })
 
   it('with a warning when windows mirror more light on one', () => {
@@ -64,7 +64,7 @@ describe('two photographs are compared', () => {
           : rung,
       ),
     })
-    const warned = (b: number) => comparePhotos(mirroring(0.06), mirroring(b)).warnings.map(({ code }) => code)
+    const warned = (b: number) => comparePhotos(mirroring(0.06), mirroring(b)).map(({ code }) => code)
     expect(warned(0.09)).toEqual([])
     expect(warned(0.13)).toEqual(['photos-differ-in-mirrored-light'])
   })
