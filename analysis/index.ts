@@ -5,6 +5,7 @@ export { decodeCardCode, encodeCardCode, type CardCode } from './layout/card-cod
 export { LadderDesign, LadderLayout } from './layout/schema.js'
 export * from './result.js'
 export { measureLadder, type Stage } from './measure-ladder.js'
+export { flawOfOptions } from './check-options.js'
 export { combineReadings } from './combine/combine-readings.js'
 export { leaveOut, type LeftOutSlot } from './leave-out.js'
 export { layerLadderOf, layerSourceOf, ladderModel } from './ladder-model.js'

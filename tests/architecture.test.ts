@@ -43,6 +43,9 @@ it('names every import that runs against the arrows', () => {
     'analysis/left.ts': "import { right } from './right.js'\nexport const left = () => right",
     'analysis/right.ts': "import { left } from './left.js'\nexport const right = () => left",
     'server/api/reply.ts': 'export interface Reply { a: number }\nexport const schema = {}',
+    'node_modules/typebox/package.json': '{ "name": "typebox", "type": "module", "exports": "./index.mjs" }',
+    'node_modules/typebox/index.mjs': 'export const Type = {}',
+    'server/commands/measure.ts': "import { Type } from 'typebox'\nexport const name = Type.String()",
     'server/app.ts': "import { main } from '../web/main.js'\nexport * from '../analysis/line.js'\nexport { main }",
     'web/main.ts':
       "import { schema } from '../server/api/reply.js'\nimport type { Line } from '../analysis/index.js'\nexport const main: Line | typeof schema = schema",
@@ -57,6 +60,7 @@ it('names every import that runs against the arrows', () => {
   expect(broken(cruise(scratch, ['analysis', 'server', 'web']))).toEqual([
     'analysis-has-one-door: server/app.ts -> analysis/line.ts',
     'analysis-stands-alone: analysis/line.ts -> server/api/reply.ts',
+    'measure-starts-fast: server/commands/measure.ts -> node_modules/typebox/index.mjs',
     'no-circular: analysis/left.ts -> analysis/right.ts',
     'server-below-web: server/app.ts -> web/main.ts',
     'web-imports-types-only: web/main.ts -> server/api/reply.ts',

@@ -1,7 +1,11 @@
 import { createHash } from 'node:crypto'
-import { Type } from 'typebox'
-import { Value } from 'typebox/value'
-import { combineReadings, measureLadder, MeasureOptions, type LadderReading } from '../../analysis/index.js'
+import {
+  combineReadings,
+  flawOfOptions,
+  measureLadder,
+  type LadderReading,
+  type MeasureOptions,
+} from '../../analysis/index.js'
 import { combinedReport, readingReport, refusedReport } from '../report/reading-report.js'
 import { UsageError } from '../usage-error.js'
 import { checkReadable, readBytes } from './files.js'
@@ -40,8 +44,8 @@ function optionsOf({
     ...(turned && { turnedSlots: turned }),
     keepProfiles: profiles,
   }
-  const [error] = Value.Errors(Type.Partial(MeasureOptions), options)
-  if (error) throw new UsageError(`${error.instancePath.slice(1)} ${error.message}; give caliper readings as 1=4.02`)
+  const flaw = flawOfOptions(options)
+  if (flaw !== undefined) throw new UsageError(`${flaw}; give caliper readings as 1=4.02`)
   return options
 }
 
