@@ -3,6 +3,7 @@ import { cardPlane } from '../coupon/plane-map.js'
 import { REFRACTIVE_INDEX } from '../coupon/resin.js'
 import type { LightField } from '../image/light-field.js'
 import type { Tone } from '../image/linear-light.js'
+import { unsharpened, type PixelBox } from '../image/unsharpen.js'
 import type { CouponLayout, Slot } from '../layout/schema.js'
 import { refuse, type Outcome } from '../outcome.js'
 import type { PointPx } from '../result.js'
@@ -12,7 +13,7 @@ import { fitWindow, type FittedWindow, type WindowProblem } from './fit-window.j
 import { poolWidths, widthBeforehand } from './lobe-width.js'
 import { measureTarget } from './measure-target.js'
 import { lobesOf } from './scatter-lobe.js'
-import { planTarget, shifted, targetCorner } from './target-cells.js'
+import { planTarget, shifted, targetCorner, type TargetPlan } from './target-cells.js'
 import { readYellowness, type Yellowness } from './yellowness.js'
 
 /** What the windows of one photograph are read from. */
@@ -42,6 +43,10 @@ const LARGEST_VEIL = 0.2
 const LEAST_TRANSMISSION = 0.2
 /** Mirrored light that changes this much across the target has an edge in it, which no slope describes. */
 const LARGEST_SLOPE = 0.04
+/** How much paper around a bare target is read. */
+const AROUND_MM = 0.8
+/** A mask of sharpening may be 4 px wide; beyond twice that it weighs little. */
+const MASK_REACH_PX = 8
 /** Kept clear of the window's edge, share of its half size: its rounded rim and the walls seen beside it. */
 const RIM_SHARE = 0.05
 
@@ -52,10 +57,11 @@ const RIM_SHARE = 0.05
  *
  * @returns a reading for each place, or a refusal: `window-off-target`, `window-dark`, `glare-in-window`
  */
-export function readWindows(input: WindowsInput, places: readonly WindowPlace[]): Outcome<WindowReading>[] {
+export function readWindows(given: WindowsInput, places: readonly WindowPlace[]): Outcome<WindowReading>[] {
   const first = places[0]
   if (!first) return []
   const plan = planTarget(first.slot.windowTarget)
+  const input = { ...given, light: unsharpened(given.light, boxesAround(given, places, plan)) }
   const lobes = lobesOf(plan, first.slot.windowTarget)
   const problems = places.map((place) => describeProblem(input, place, { plan, lobes }))
   const beforehand = widthBeforehand(distanceMm(input.coupon))
@@ -87,6 +93,22 @@ export function readWindows(input: WindowsInput, places: readonly WindowPlace[])
         ),
       },
     }
+  })
+}
+
+/** Pixels of every window and every bare target, with room for what a mask of sharpening reaches. */
+function boxesAround({ pose }: WindowsInput, places: readonly WindowPlace[], { sizeMm }: TargetPlan): PixelBox[] {
+  const onPaper = cardPlane(pose, 0)
+  return places.flatMap(({ slot: { bareTarget }, outlinePx }) => {
+    const [x, y] = targetCorner(bareTarget)
+    const [x0, x1, y0, y1] = [x - AROUND_MM, x + sizeMm.x + AROUND_MM, y - AROUND_MM, y + sizeMm.y + AROUND_MM]
+    const bare = [onPaper(x0, y0), onPaper(x1, y0), onPaper(x0, y1), onPaper(x1, y1)]
+    return [bare, outlinePx].map((points) => ({
+      left: Math.floor(Math.min(...points.map(([x]) => x))) - MASK_REACH_PX,
+      right: Math.ceil(Math.max(...points.map(([x]) => x))) + MASK_REACH_PX,
+      top: Math.floor(Math.min(...points.map(([, y]) => y))) - MASK_REACH_PX,
+      bottom: Math.ceil(Math.max(...points.map(([, y]) => y))) + MASK_REACH_PX,
+    }))
   })
 }
 
