@@ -87,10 +87,28 @@ export function fitExposureTrend(
             },
           }
         : {}),
-      at: (exposureS) => combination(fit, powers(Math.log(exposureS) - reference)),
+      at: (exposureS) => {
+        const u = Math.log(exposureS) - reference
+        return bent?.ok && !bends ? lineOrBend(straight.value, bent.value, u) : combination(fit, powers(u))
+      },
       rangeS,
     },
   }
+}
+
+/**
+ * Value of a straight line that may yet be bent: its uncertainty holds the quadratic's beside its own, each with its
+ * Akaike weight, so that a bend which the rungs just fail to show is not left out.
+ *
+ * @see K. P. Burnham, D. R. Anderson, Model Selection and Multimodel Inference (Springer 2002) 4.3 [from memory]
+ */
+function lineOrBend(straight: LinearFit, bent: LinearFit, u: number): Estimate {
+  const [line, bend] = [combination(straight, [1, u]), combination(bent, [1, u, u * u])]
+  const share = 1 / (1 + Math.exp((criterion(bent) - criterion(straight)) / 2))
+  const variance =
+    (1 - share) * line.standardUncertainty ** 2 +
+    share * (bend.standardUncertainty ** 2 + (bend.value - line.value) ** 2)
+  return makeEstimate(line.value, Math.sqrt(variance), line.degreesOfFreedom)
 }
 
 /** Whether an exposure lies within those measured. */

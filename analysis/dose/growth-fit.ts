@@ -27,6 +27,8 @@ export interface GrowthModel extends Omit<ShapeFit, 'rss'> {
   readonly criterion: number
   /** Akaike weight among the models under which growth rises all along the rungs; 0 for the others. */
   readonly weight: number
+  /** Its share in intervals, see `tailAbove`: as `weight`, without Akaike's penalty where the noise is given. */
+  readonly tailWeight: number
 }
 
 export interface GrowthFit {
@@ -219,17 +221,32 @@ function fitCandidates(rungs: readonly PlacedRung[], offsets: OffsetPlan, noise:
     const summary = { rss: atSameSpread.value.rss, points: fit.rowCount, coefficients: fit.parameters.length }
     const criterion = informationCriterion(summary, noise === 'scatter' ? 'from-scatter' : 'given')
     const rises = [rungs[0]!.u, rungs.at(-1)!.u].every((u) => shape.slopeUm(fit.parameters, u) > 0)
-    return [{ ...fit, model: shape.name, offsets, criterion, canHold: rises || shape.name === 'straight' }]
+    const misfit = noise === 'scatter' ? criterion : summary.rss
+    return [{ ...fit, model: shape.name, offsets, criterion, misfit, canHold: rises || shape.name === 'straight' }]
   })
-  const best = Math.min(...models.filter(({ canHold }) => canHold).map(({ criterion }) => criterion))
-  const likelihoods = models.map(({ canHold, criterion }) => (canHold ? Math.exp((best - criterion) / 2) : 0))
-  const total = likelihoods.reduce((sum, value) => sum + value, 0)
+  const weights = shares(models, ({ criterion }) => criterion)
+  const tailWeights = shares(models, ({ misfit }) => misfit)
   return {
     ok: true,
     value: models
-      .map(({ canHold: _, ...model }, i) => ({ ...model, weight: likelihoods[i]! / total }))
+      .map(({ canHold: _, misfit: __, ...model }, i) => ({
+        ...model,
+        weight: weights[i]!,
+        tailWeight: tailWeights[i]!,
+      }))
       .sort((a, b) => b.weight - a.weight),
   }
+}
+
+/** exp(-badness / 2) of each model that can hold, over their sum. */
+function shares<T extends { readonly canHold: boolean }>(
+  models: readonly T[],
+  badness: (model: T) => number,
+): number[] {
+  const best = Math.min(...models.filter(({ canHold }) => canHold).map(badness))
+  const likelihoods = models.map((model) => (model.canHold ? Math.exp((best - badness(model)) / 2) : 0))
+  const total = likelihoods.reduce((sum, value) => sum + value, 0)
+  return likelihoods.map((value) => value / total)
 }
 
 /** Blur and size of the edge that a straight line resembles, with every rung above the critical exposure. */

@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { GrowthRung } from '../../analysis/dose/coupon-readings.js'
-import { findDoseToSize } from '../../analysis/dose/dose-to-size.js'
+import { tailAbove } from '../../analysis/dose/exposure-set.js'
 import { fitGrowth } from '../../analysis/dose/growth-fit.js'
 import { SHAPES } from '../../analysis/dose/growth-shape.js'
 import { findOutlyingRungs } from '../../analysis/dose/outlying-rungs.js'
-import { findUsableRange } from '../../analysis/dose/usable-range.js'
 import { lastInside } from '../../analysis/statistics/sign-intervals.js'
 import { valueOf } from '../support/outcomes.js'
 import { normalDraws } from '../support/random.js'
@@ -32,17 +31,19 @@ interface Scenario {
   readonly repeats?: number
 }
 
-const LADDERS = 400
+const LADDERS = 1500
+const LADDERS_FOR_ALARMS = 100
 
-function cover({ truth, rungs: count, ratio = 1.2, common = 0, spread = 0, repeats = 1 }: Scenario) {
-  const draw = normalDraws(count * 100 + common * 10 + spread + repeats)
+function simulate({ truth, rungs: count, ratio = 1.2, common = 0, spread = 0, repeats = 1 }: Scenario) {
+  const draw = normalDraws(7 + count * 100 + common * 10)
   const growth = truths[truth]
   const middle = (count - 1) / 2
   const toleranceUm = SLOPE_UM * Math.log(ratio) * middle * 0.5
-  const sought = [0, -toleranceUm, toleranceUm].map(
-    (target) => TRUE_DOSE * Math.exp(lastInside((v) => growth(v) - target, -0.69, 1.5)),
-  )
-  const tally = sought.map(() => ({ covered: 0, found: 0 }))
+  const targets = [0, -toleranceUm, toleranceUm].map((growthUm) => ({
+    growthUm,
+    logRatio: lastInside((v) => growth(v) - growthUm, -0.69, 1.5),
+  }))
+  const held = targets.map(() => 0)
   let alarms = 0
   for (let ladder = 0; ladder < LADDERS; ladder++) {
     const offset = common * draw()
@@ -52,57 +53,54 @@ function cover({ truth, rungs: count, ratio = 1.2, common = 0, spread = 0, repea
       return { exposureS, growthUm: { value, standardUncertainty: 1 } }
     })
     const fit = valueOf(fitGrowth(rungs, { commonUncertaintyUm: common }))
-    const size = findDoseToSize(fit)
-    const range = findUsableRange(fit, { toleranceUm })
-    const ends = range.ok ? range.value.endIntervalsS : {}
-    for (const [i, interval] of [size.ok ? size.value.intervalS : undefined, ends.low, ends.high].entries()) {
-      if (!interval) continue
-      tally[i]!.found++
-      // An end at the outermost rung says that it may go on beyond.
-      const [low, high] = [
-        interval[0] === fit.rungs[0]!.exposureS ? 0 : interval[0],
-        interval[1] === fit.rungs.at(-1)!.exposureS ? Infinity : interval[1],
-      ]
-      if (low <= sought[i]! && sought[i]! <= high) tally[i]!.covered++
+    // An interval holds an exposure when its tail there lies between 2.5 and 97.5 %: see `findExposureInterval`.
+    for (const [i, { growthUm, logRatio }] of targets.entries()) {
+      const tail = tailAbove(fit, { growthUm }, logRatio + Math.log(TRUE_DOSE / fit.referenceS))
+      if (Math.abs(tail - 0.5) <= 0.475) held[i]!++
     }
-    if (ladder < 100 && findOutlyingRungs(fit).length > 0) alarms++
+    if (ladder < LADDERS_FOR_ALARMS && findOutlyingRungs(fit).length > 0) alarms++
   }
-  const [doseToSize, low, high] = tally.map(({ covered, found }) => (100 * covered) / found) as [number, number, number]
-  return { doseToSize, low, high, alarms }
+  return { shares: held.map((count) => (100 * count) / LADDERS), alarms }
 }
 
 const name = ({ truth, rungs, repeats = 1, common = 0, spread = 0 }: Scenario) =>
   `${truth} truth, ${rungs} exposures x ${repeats}, common offset ${common} um, spread ${spread} um`
 
-const scenarios: Scenario[] = [
-  ...(['straight', 'quadratic', 'threshold'] as const).flatMap((truth) => [
-    { truth, rungs: 5 },
-    { truth, rungs: 6 },
-    { truth, rungs: 8 },
-    { truth, rungs: 6, common: 3 },
-  ]),
-  { truth: 'threshold', rungs: 4, repeats: 2, spread: 1 },
-  { truth: 'straight', rungs: 8, spread: 1 },
-]
+function expectCovered(said: string, scenario: Scenario, most: number): void {
+  const { shares, alarms } = simulate(scenario)
+  console.log(`${said}: ${shares.map((share) => share.toFixed(1)).join(', ')} %; alarms ${alarms} %`)
+  // Binomial standard deviation 0.56 %.
+  for (const share of shares) {
+    expect(share).toBeGreaterThan(93)
+    expect(share).toBeLessThan(most)
+  }
+  // Meant to be 5 of 100; a count of 100 has a standard deviation of 2.2.
+  expect(alarms).toBeLessThan(13)
+}
 
-describe('95 % intervals of dose-to-size and of both ends of the latitude cover the truth', () => {
-  // Minutes: STEPGLASS_SLOW=1 npx vitest run tests/slow
-  it.runIf(process.env['STEPGLASS_SLOW']).each(scenarios.map((scenario) => [name(scenario), scenario] as const))(
+const shapes = ['straight', 'quadratic', 'threshold'] as const
+const named = (scenarios: readonly Scenario[]) => scenarios.map((scenario) => [name(scenario), scenario] as const)
+// Minutes: STEPGLASS_SLOW=1 npx vitest run tests/slow
+const slowly = it.runIf(process.env['STEPGLASS_SLOW'])
+
+describe('95 % intervals of dose-to-size and of both ends of the latitude cover the truth in 93 to 97 %', () => {
+  // As every photograph has them: an offset shared by its coupons, or more scatter than stated. Measured: 93.7 to 96.3 %.
+  slowly.each(
+    named([
+      ...shapes.map((truth) => ({ truth, rungs: 6, common: 3 })),
+      { truth: 'threshold', rungs: 4, repeats: 2, spread: 1 },
+      ...[5, 6, 8].map((rungs) => ({ truth: 'straight' as const, rungs, spread: 1 })),
+      { truth: 'quadratic', rungs: 6, spread: 1 },
+    ]),
+  )('%s', { timeout: 300_000 }, (said, scenario) => expectCovered(said, scenario, 97))
+})
+
+describe('and in up to 99 % where no offset is shared and the stated uncertainties are right', () => {
+  // Too careful, measured 95.5 to 98.5 %: scatter that is larger by chance widens, smaller scatter never narrows (97 % by
+  // itself, see `scaleOfNoise`), and the average over models allows for a bend that is not there.
+  slowly.each(named(shapes.flatMap((truth) => [5, 6, 8].map((rungs) => ({ truth, rungs })))))(
     '%s',
-    { timeout: 120_000 },
-    (said, scenario) => {
-      const { doseToSize, low, high, alarms } = cover(scenario)
-      console.log(
-        `${said}: ${[doseToSize, low, high].map((share) => share.toFixed(1)).join(', ')} %; alarms ${alarms} %`,
-      )
-      // The share of 400 ladders has a binomial standard deviation of 1.1 %: 93 % less three of them. Averaging models
-      // makes the intervals up to a few per cent more careful than they say; above 99.7 % they would be idle.
-      for (const share of [doseToSize, low, high]) {
-        expect(share).toBeGreaterThan(89.7)
-        expect(share).toBeLessThan(99.8)
-      }
-      // Meant to be 5 of 100; a count of 100 has a standard deviation of 2.2.
-      expect(alarms).toBeLessThan(13)
-    },
+    { timeout: 300_000 },
+    (said, scenario) => expectCovered(said, scenario, 99),
   )
 })
