@@ -12,6 +12,8 @@ export interface FoundDisc {
   readonly radiusPx: number
 }
 
+type Spot = Omit<FoundDisc, 'index'>
+
 export interface RoughCard {
   readonly discs: readonly FoundDisc[]
   /** Card mm to pixels, within a pixel or two over the card. */
@@ -22,6 +24,8 @@ export interface RoughCard {
 const FIRST_REACH_MM = 9
 const SECOND_REACH_MM = 2.5
 const FEWEST_DISCS = 8
+/** A homography leaves so much more of a distorting lens over the whole card than over the code. */
+const DISTORTED = 4
 /** Discs this broad are told from text as surely as larger ones. */
 const ENOUGH_PX = 12
 
@@ -58,19 +62,15 @@ export function findDiscs(picture: GreyPicture, code: FoundCode, card: CardLayou
   const edge = Math.hypot(code.corners[1][0] - code.corners[0][0], code.corners[1][1] - code.corners[0][1])
   const spots = darkDiscs(picture, (edge / size) * (card.fiducials[0]?.diameterMm ?? 4))
 
+  const looseness = Math.max(4, edge / 60)
   let homography: readonly number[] = seed.matrix
-  let discs = matchDiscs(spots, homography, card, FIRST_REACH_MM)
+  let discs = matchOutwards(spots, cornersMm, code.corners, homography, card, DISTORTED * looseness)
   for (const reach of [SECOND_REACH_MM, SECOND_REACH_MM]) {
     if (discs.length < 5) break
-    const from = discs.map(({ index }) => fiducialMm(card, index))
-    const robust = robustHomography(
-      from,
-      discs.map(({ px }) => px),
-      Math.max(4, edge / 60),
-    )
+    const robust = homographyOf(discs, card, looseness)
     if (!robust) break
-    homography = robust.matrix
-    discs = matchDiscs(spots, homography, card, reach)
+    homography = robust
+    discs = matchDiscs(spots, homography, card.fiducials.keys(), card, reach)
   }
   const outside = card.fiducials.filter(({ xMm, yMm }) => {
     const [x, y] = applyHomography(homography, xMm, yMm)
@@ -92,7 +92,7 @@ export function findDiscs(picture: GreyPicture, code: FoundCode, card: CardLayou
 }
 
 /** Dark components about as large and as round as a disc, wherever they lie. @param diameterPx in the photograph */
-function darkDiscs(picture: GreyPicture, diameterPx: number): Omit<FoundDisc, 'index'>[] {
+function darkDiscs(picture: GreyPicture, diameterPx: number): Spot[] {
   const seen = diameterPx / picture.factor > 2 * ENOUGH_PX ? halve(picture) : picture
   const { factor } = seen
   const discPx = diameterPx / factor
@@ -110,14 +110,56 @@ const fiducialMm = (card: CardLayout, index: number): readonly [number, number] 
   card.fiducials[index]?.yMm ?? 0,
 ]
 
-/** The nearest spot to each fiducial's expected place, within reach. */
+const homographyOf = (discs: readonly FoundDisc[], card: CardLayout, looseness: number) =>
+  robustHomography(
+    discs.map(({ index }) => fiducialMm(card, index)),
+    discs.map(({ px }) => px),
+    looseness,
+  )?.matrix
+
+/**
+ * Discs from the code's corner outwards, each predicted by the code and all those found before it.
+ *
+ * The code's corners are known to a pixel or two of some three hundred: alone they foretell the far side of the card to
+ * no better than the distance from a disc to round things on a coupon.
+ */
+function matchOutwards(
+  spots: readonly Spot[],
+  cornersMm: readonly (readonly [number, number])[],
+  cornersPx: readonly (readonly [number, number])[],
+  seed: readonly number[],
+  card: CardLayout,
+  looseness: number,
+): FoundDisc[] {
+  const [[x = 0, y = 0] = []] = cornersMm
+  const away = ({ xMm, yMm }: { xMm: number; yMm: number }) => Math.hypot(xMm - x, yMm - y)
+  const order = [...card.fiducials.keys()].sort((a, b) => away(card.fiducials[a]!) - away(card.fiducials[b]!))
+  const found: FoundDisc[] = []
+  let homography = seed
+  for (const index of order) {
+    const discs = matchDiscs(spots, homography, [index], card, FIRST_REACH_MM)
+    if (discs.length === 0) continue
+    found.push(...discs)
+    const known = robustHomography(
+      [...cornersMm, ...found.map((disc) => fiducialMm(card, disc.index))],
+      [...cornersPx, ...found.map(({ px }) => px)],
+      looseness,
+    )
+    homography = known?.matrix ?? homography
+  }
+  return found
+}
+
+/** The nearest spot to each of some fiducials' expected places, within reach. */
 function matchDiscs(
-  spots: readonly Omit<FoundDisc, 'index'>[],
+  spots: readonly Spot[],
   homography: readonly number[],
+  indices: Iterable<number>,
   card: CardLayout,
   reachMm: number,
 ): FoundDisc[] {
-  return card.fiducials.flatMap(({ xMm, yMm }, index) => {
+  return [...indices].flatMap((index) => {
+    const [xMm, yMm] = fiducialMm(card, index)
     const [x, y] = applyHomography(homography, xMm, yMm)
     const [ax, ay] = applyHomography(homography, xMm + reachMm, yMm)
     const reachPx = Math.hypot(ax - x, ay - y)
