@@ -82,9 +82,10 @@ export async function measureLadder(
 
   onStage({ stage: 'tone', share: 0.5 })
   const overshoot = edgeOvershoot(asEncoded, layout.card, paper)
-  const { fitted, sharpening } = fitProcessing(picture, layout.card, paper, overshoot)
+  const { fitted, sharpening, unseen } = fitProcessing(picture, layout.card, paper, overshoot)
   const gates = judgeProcessing({
     overshoot,
+    maskAmount: sharpening?.amount ?? 0,
     toneMisfit: fitted.residual,
     noiseCorrelation: noiseCorrelation(picture, layout.card, paper),
     halo: discHalo(asEncoded, rough.value.discs),
@@ -92,7 +93,7 @@ export async function measureLadder(
   const toneKnown = passed(gates, 'tone-misfit')
   const quality = {
     overshoot,
-    unsharpened: sharpening !== undefined,
+    ...(unseen ? { mask: unseen } : {}),
     toneKnown,
     smoothed: !passed(gates, 'noise-correlation'),
     locallyToned: !passed(gates, 'halo'),

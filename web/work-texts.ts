@@ -47,6 +47,7 @@ export const workTexts = {
     head: { gate: 'Check', value: 'Found', limit: 'Limit', verdict: 'Result' },
     names: {
       overshoot: 'Bright rim beside black edges, share of the step',
+      sharpening: 'Strength of the sharpening mask found',
       'tone-misfit': 'Misfit of the tone patches, share of the paper’s light',
       'noise-correlation': 'Likeness of noise three pixels apart',
       halo: 'Glow of the paper round the black discs',

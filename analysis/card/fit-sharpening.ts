@@ -1,16 +1,21 @@
-import erf from '@stdlib/math-base-special-erf'
+import { median, sampleStandardDeviation } from 'simple-statistics'
 import type { Photo } from '../image/decode.js'
 import type { Sharpening } from '../image/sharpening.js'
-import { codeFromLight, lightFromCode, LUMA_STEPS, type Tone } from '../image/linear-light.js'
+import { LUMA_STEPS, type Tone } from '../image/linear-light.js'
 import type { CardLayout } from '../layout/schema.js'
 import { edgeProfile, type EdgeProfile } from '../lines/edge-profile.js'
+import { sharpenedEdge, type BlurredEdge } from './sharpened-edge.js'
 import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
-import type { ToPx } from '../coupon/plane-map.js'
+import { umPerPxAt, type ToPx } from '../coupon/plane-map.js'
 
 export interface FittedSharpening extends Sharpening {
-  readonly amountUncertainty: number
+  /** Covariance of the amount and the radius's logarithm, shape (2, 2), row by row; widened where edges fit worse. */
+  readonly covariance: readonly [number, number, number, number]
   /** Root mean square misfit of the edges, share of the step between black and white. */
   readonly residual: number
+  /** The edges that showed it, before the mask: median, and how far blur differs between them, as a share. */
+  readonly edge: BlurredEdge
+  readonly blurSpread: number
 }
 
 /** Unsharp masks of cameras and phones: radii of one to two pixels (common practice, no source), a factor of 1.4 wide. */
@@ -21,9 +26,9 @@ const BLUR_PX = 1.1
 const BLUR_SPREAD = 0.4
 /** Misfit taken for certain, share of full scale: JPEG and noise averaged over some fifty rows leave less. */
 const CODE_SPREAD = 0.003
+/** Beyond the reach of blur and mask, and before the next edge and much of the light's fall. */
+const REACH_PX = 10
 const REACH_MM = 0.9
-/** Steps of the model's grid, pixels. */
-const STEP = 0.25
 const SHARED = 2
 const PER_EDGE = 4
 
@@ -38,9 +43,10 @@ const PER_EDGE = 4
  * @returns undefined when no edge can be fitted
  */
 export function fitSharpening(photo: Photo, tone: Tone, layout: CardLayout, card: ToPx): FittedSharpening | undefined {
+  const reachMm = Math.min(REACH_MM, (REACH_PX * umPerPxAt(card, 0, 0)) / 1000)
   const codes = Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => i / LUMA_STEPS)
   const edges = layout.slots.flatMap(({ bareTarget: { blackMm: black } }) => {
-    const region = { x0: black.x1 - REACH_MM, x1: black.x1 + REACH_MM, y0: black.y0 + 0.5, y1: black.y1 - 0.5 }
+    const region = { x0: black.x1 - reachMm, x1: black.x1 + reachMm, y0: black.y0 + 0.5, y1: black.y1 - 0.5 }
     const profile = edgeProfile({ photo, table: codes }, card, region, 'x', 1)
     return profile.positionMm.length >= 20 ? [{ profile, positionPx: toEdgePx(profile, black.x1) }] : []
   })
@@ -60,14 +66,9 @@ export function fitSharpening(photo: Photo, tone: Tone, layout: CardLayout, card
   const one = (p: ArrayLike<number>, k: number): Float64Array => {
     const { positionPx } = edges[k]!
     const at = SHARED + PER_EDGE * k
-    return sharpenedEdge(positionPx, tone, {
-      amount: p[0]!,
-      radiusPx: Math.exp(p[1]!),
-      edgePx: p[at]!,
-      blurPx: Math.exp(p[at + 1]!),
-      dark: p[at + 2]!,
-      light: p[at + 3]!,
-    })
+    const fromEdge = positionPx.map((x) => x - p[at]!)
+    const edge = { blurPx: Math.exp(p[at + 1]!), dark: p[at + 2]!, light: p[at + 3]! }
+    return sharpenedEdge(fromEdge, tone, edge, { amount: p[0]!, radiusPx: Math.exp(p[1]!) })
   }
   const fit = minimizeSquares(
     (p, residuals, jacobian) => {
@@ -103,14 +104,25 @@ export function fitSharpening(photo: Photo, tone: Tone, layout: CardLayout, card
     },
   )
   if (!fit.ok) return undefined
-  const p = fit.value.parameters
-  const misfit = Math.sqrt(fit.value.residuals.reduce((sum, r) => sum + r * r, 0) / count) * CODE_SPREAD
-  const steps = edges.map((_, k) => Math.abs(p[SHARED + PER_EDGE * k + 3]! - p[SHARED + PER_EDGE * k + 2]!))
+  const { parameters: p, unscaledCovariance: c, residuals } = fit.value
+  const misfit = Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / count)
+  const own = edges.map((_, k) => {
+    const [logBlur = 0, dark = 0, light = 1] = p.subarray(SHARED + PER_EDGE * k + 1, SHARED + PER_EDGE * (k + 1))
+    return { logBlur, dark, light }
+  })
+  const edge = {
+    blurPx: Math.exp(median(own.map(({ logBlur }) => logBlur))),
+    dark: median(own.map(({ dark }) => dark)),
+    light: median(own.map(({ light }) => light)),
+  }
+  const wider = Math.max(1, misfit) ** 2
   return {
     amount: p[0]!,
     radiusPx: Math.exp(p[1]!),
-    amountUncertainty: Math.sqrt(fit.value.unscaledCovariance[0] ?? 0),
-    residual: misfit / (steps.reduce((sum, s) => sum + s, 0) / steps.length),
+    covariance: [wider * c[0]!, wider * c[1]!, wider * c[n]!, wider * c[n + 1]!],
+    residual: (misfit * CODE_SPREAD) / Math.abs(edge.light - edge.dark),
+    edge,
+    blurSpread: sampleStandardDeviation(own.map(({ logBlur }) => logBlur)),
   }
 }
 
@@ -118,47 +130,3 @@ const DIFFERENCE = 1e-4
 
 const toEdgePx = ({ positionMm, mmPerPx }: EdgeProfile, edgeMm: number): Float64Array =>
   positionMm.map((x) => (x - edgeMm) / mmPerPx)
-
-/**
- * Code values, 0 to 1, across a step under blur, tone curve and unsharp mask.
- *
- * @param positionPx shape (n), ascending
- * @param edge `dark` and `light` are the code values far from the edge
- * @returns shape (n)
- */
-function sharpenedEdge(
-  positionPx: Float64Array,
-  tone: Tone,
-  edge: {
-    readonly amount: number
-    readonly radiusPx: number
-    readonly edgePx: number
-    readonly blurPx: number
-    readonly dark: number
-    readonly light: number
-  },
-): Float64Array {
-  const [dark, light] = [lightFromCode(edge.dark, tone), lightFromCode(edge.light, tone)]
-  const reach = Math.ceil((4 * edge.radiusPx) / STEP)
-  const first = positionPx[0]! - reach * STEP
-  const count = Math.ceil((positionPx[positionPx.length - 1]! - first) / STEP) + reach + 2
-  const plain = Float64Array.from({ length: count }, (_, i) => {
-    const u = (first + i * STEP - edge.edgePx) / edge.blurPx
-    return codeFromLight(dark + (light - dark) * 0.5 * (1 + erf(u * Math.SQRT1_2)), tone)
-  })
-  const weights = Float64Array.from({ length: 2 * reach + 1 }, (_, k) =>
-    Math.exp(-0.5 * (((k - reach) * STEP) / edge.radiusPx) ** 2),
-  )
-  const total = weights.reduce((sum, w) => sum + w, 0)
-  const sharp = plain.map((value, i) => {
-    if (i < reach || i >= count - reach) return value
-    let mean = 0
-    for (let k = 0; k < weights.length; k++) mean += weights[k]! * plain[i + k - reach]!
-    return value + edge.amount * (value - mean / total)
-  })
-  return positionPx.map((x) => {
-    const place = (x - first) / STEP
-    const i = Math.floor(place)
-    return sharp[i]! + (place - i) * (sharp[i + 1]! - sharp[i]!)
-  })
-}

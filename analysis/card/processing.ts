@@ -1,13 +1,20 @@
-import { SRGB_TONE } from '../image/linear-light.js'
 import type { Photo } from '../image/decode.js'
 import type { CardLayout } from '../layout/schema.js'
 import type { Gate, RefusalReply } from '../result.js'
 import type { ToPx } from '../coupon/plane-map.js'
 import { fitSharpening, type FittedSharpening } from './fit-sharpening.js'
+import { SRGB_TONE } from '../image/linear-light.js'
 import { fitTone, type FittedTone } from './fit-tone.js'
+import { maskUncertainty, type MaskUncertainty } from './mask-shift.js'
 
 /** Path-traced and drawn photographs without sharpening show 0.9 % at most; a mask of 0.5 and 1 px 1.7 %. */
 const OVERSHOOT_SEEN = 0.012
+/** Amounts of plain drawn and path-traced photographs lie within 1.9 of their uncertainties of 0. */
+const MASK_SEEN = 2.5
+/** A mask this weak moves an edge by less than 0.01 px. */
+const LEAST_AMOUNT = 0.05
+/** Unsharpened path-traced photographs leave 0.14 % at most of the paper's light, drawn ones 0.08 %; masks of 0.3 leave 0.18 % and more. */
+const ADDITIVITY_MISFIT = 0.0016
 /** Honest path-traced photographs leave 0.15 % of the paper's light, sharpened ones with that taken out 0.3 %. */
 const TONE_MISFIT = 0.006
 /** Drawn and path-traced photographs with a sensor's noise: 0.23 at most; smoothed ones 0.36 and more. */
@@ -18,29 +25,51 @@ const HALO = 0.012
 const WIDEST_MASK_PX = 4
 const EDGE_MISFIT = 0.012
 
+/** What a camera did to light and code values, as the card shows it. */
+export interface FittedProcessing {
+  readonly fitted: FittedTone
+  /** Left out where there is none to be seen, or none that an unsharp mask explains. */
+  readonly sharpening?: FittedSharpening
+  /** What a mask, taken out or too weak to be seen, leaves open of edges; left out where the black edges fit no mask. */
+  readonly unseen?: MaskUncertainty
+}
+
 /**
- * Tone curve and, where black edges overshoot, the sharpening that came after it: each is found with the other undone.
+ * Tone curve, and sharpening where the card shows some: each is found with the other undone.
+ *
+ * A mask shows in three ways: black edges overshoot; their shape is that of a mask by more than its uncertainty allows;
+ * or light adds up on the tone patches only with the mask taken out.
  *
  * @param card card millimetres at height 0 to pixels
  * @param overshoot see `edgeOvershoot`
- * @returns `sharpening` left out where there is none, or none that an unsharp mask explains
  */
-export function fitProcessing(
-  photo: Photo,
-  layout: CardLayout,
-  card: ToPx,
-  overshoot: number,
-): { readonly fitted: FittedTone; readonly sharpening?: FittedSharpening } {
+export function fitProcessing(photo: Photo, layout: CardLayout, card: ToPx, overshoot: number): FittedProcessing {
   const plain = fitTone(photo, layout, card)
-  if (overshoot < OVERSHOOT_SEEN) return { fitted: plain }
-  let fitted = plain
-  let sharpening = fitSharpening(photo, SRGB_TONE, layout, card)
-  for (let round = 0; round < 2 && sharpening; round++) {
-    if (sharpening.amount <= 0 || sharpening.radiusPx > WIDEST_MASK_PX) return { fitted: plain }
-    fitted = fitTone(photo, layout, card, sharpening)
-    sharpening = fitSharpening(photo, fitted.tone, layout, card)
+  const first = fitSharpening(photo, plain.residual < TONE_MISFIT ? plain.tone : SRGB_TONE, layout, card)
+  if (!first || first.residual > EDGE_MISFIT) return { fitted: plain }
+  const sure = overshoot >= OVERSHOOT_SEEN || first.amount > MASK_SEEN * Math.sqrt(first.covariance[0])
+  const odd = !(plain.residual < ADDITIVITY_MISFIT)
+  if (first.amount > 0 && (sure || odd)) {
+    const both = fitBoth(photo, layout, card, plain, first)
+    const told = both && both.sharpening.amount > LEAST_AMOUNT && (sure || both.fitted.residual < 0.5 * plain.residual)
+    if (told) return { ...both, unseen: maskUncertainty(both.sharpening, both.fitted.tone, true) }
+    if (sure) return { fitted: plain }
   }
-  return sharpening && sharpening.residual < EDGE_MISFIT ? { fitted, sharpening } : { fitted: plain }
+  return { fitted: plain, unseen: maskUncertainty(first, plain.tone, false) }
+}
+
+/** @returns undefined when what is found is no mask of a camera */
+function fitBoth(photo: Photo, layout: CardLayout, card: ToPx, plain: FittedTone, first: FittedSharpening) {
+  let fitted = plain
+  let sharpening = first
+  for (let round = 0; round < 2; round++) {
+    if (sharpening.amount <= 0 || sharpening.radiusPx > WIDEST_MASK_PX) return undefined
+    fitted = fitTone(photo, layout, card, sharpening, fitted)
+    const again = fitSharpening(photo, fitted.tone, layout, card)
+    if (!again) return undefined
+    sharpening = again
+  }
+  return sharpening.residual < EDGE_MISFIT ? { fitted, sharpening } : undefined
 }
 
 type GateName = Gate['gate']
@@ -48,6 +77,8 @@ type GateName = Gate['gate']
 /** What the camera did to the picture after its sensor, each mark against its limit. */
 export function judgeProcessing(marks: {
   readonly overshoot: number
+  /** Of the mask that was taken out; 0 where none was. */
+  readonly maskAmount: number
   readonly toneMisfit: number
   readonly noiseCorrelation: number
   readonly halo: number
@@ -60,6 +91,7 @@ export function judgeProcessing(marks: {
   })
   return [
     gate('overshoot', marks.overshoot, OVERSHOOT_SEEN),
+    gate('sharpening', marks.maskAmount, LEAST_AMOUNT),
     gate('tone-misfit', marks.toneMisfit, TONE_MISFIT),
     gate('noise-correlation', marks.noiseCorrelation, NOISE_CORRELATION),
     gate('halo', Math.abs(marks.halo), HALO),
@@ -71,33 +103,43 @@ export const passed = (gates: readonly Gate[], name: GateName): boolean =>
 
 /** What the marks that passed their limit mean for the person who took the picture. */
 export function warningsOf(gates: readonly Gate[], unsharpened: boolean): RefusalReply[] {
-  const advice: Record<GateName, readonly [code: string, advice: string]> = {
-    overshoot: [
-      'sharpened',
-      unsharpened
-        ? "The camera sharpened this picture. How much was read off the card's black edges and taken out; growth is stated with a little more uncertainty. A raw or plain mode is surer."
-        : 'The camera sharpened this picture, which moves edges; growth is stated with more uncertainty. Use a raw or plain mode.',
-    ],
-    'tone-misfit': [
-      'tone-unknown',
-      "The card's tone patches do not agree on a tone curve; growth is stated with more uncertainty. Light the card evenly.",
-    ],
-    'noise-correlation': [
-      'smoothed',
-      'The camera smoothed this picture, or stored it small, which moves edges; growth is stated with more uncertainty. Take it in more light, in a raw or plain mode, and send the original file.',
-    ],
-    halo: [
-      'local-tone',
-      'The camera lightened and darkened parts of this picture by themselves, which moves edges; growth is stated with more uncertainty. Switch off HDR and scene modes.',
-    ],
+  const sharpened = {
+    code: 'sharpened',
+    advice: unsharpened
+      ? "The camera sharpened this picture. How much was read off the card's black edges and taken out; growth is stated with a little more uncertainty. A raw or plain mode is surer."
+      : 'The camera sharpened this picture, which moves edges; growth is stated with more uncertainty. Use a raw or plain mode.',
   }
-  return gates
-    .filter(({ passed }) => !passed)
-    .map(({ gate, value, limit }) => ({
-      code: advice[gate][0],
-      advice: advice[gate][1],
-      detail: `${gate.replace('-', ' ')} ${value === undefined ? 'not determined' : shown(value)}, limit ${shown(limit)}`,
-    }))
+  const meaning: Record<GateName, { code: string; advice: string }> = {
+    overshoot: sharpened,
+    sharpening: sharpened,
+    'tone-misfit': {
+      code: 'tone-unknown',
+      advice:
+        "The card's tone patches do not agree on a tone curve; growth is stated with more uncertainty. Light the card evenly.",
+    },
+    'noise-correlation': {
+      code: 'smoothed',
+      advice:
+        'The camera smoothed this picture, or stored it small, which moves edges; growth is stated with more uncertainty. Take it in more light, in a raw or plain mode, and send the original file.',
+    },
+    halo: {
+      code: 'local-tone',
+      advice:
+        'The camera lightened and darkened parts of this picture by themselves, which moves edges; growth is stated with more uncertainty. Switch off HDR and scene modes.',
+    },
+  }
+  const failed = gates.filter(({ passed }) => !passed)
+  const told = new Set(failed.map(({ gate }) => meaning[gate]))
+  return [...told].map((one) => ({
+    ...one,
+    detail: failed
+      .filter(({ gate }) => meaning[gate] === one)
+      .map(
+        ({ gate, value, limit }) =>
+          `${gate.replace('-', ' ')} ${value === undefined ? 'not determined' : shown(value)}, limit ${shown(limit)}`,
+      )
+      .join('; '),
+  }))
 }
 
 const shown = (value: number): string => Number(value.toPrecision(2)).toString()

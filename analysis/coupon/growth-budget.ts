@@ -1,4 +1,5 @@
 import { mean } from 'simple-statistics'
+import type { MaskUncertainty } from '../card/mask-shift.js'
 import type { ReadRung, UncertaintyTerm } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
@@ -8,8 +9,8 @@ import { REFRACTIVE_INDEX } from './resin.js'
 export interface PhotoQuality {
   /** Sharpening's overshoot beside black edges, share of the step. */
   readonly overshoot: number
-  /** Whether what the sharpening did was found on the card and taken out. */
-  readonly unsharpened: boolean
+  /** What an unsharp mask leaves open of edges, whether taken out or too weak to be seen; left out where the card fits none. */
+  readonly mask?: MaskUncertainty
   /** Whether the tone curve was found from the card; otherwise sRGB was taken on trust. */
   readonly toneKnown: boolean
   /** Smoothing that spares edges, or tone mapping that follows the surroundings: neither can be taken out. */
@@ -46,9 +47,8 @@ const TONE_UNKNOWN_PX = 0.1
 /** Unsharp masks that overshoot by 5-12 % move an edge by 0.05-0.13 px per side. */
 const SHARPENING_PX_PER_OVERSHOOT = 1
 const OVERSHOOT_UNSEEN = 0.005
-/** Taken out, masks of 0.5 to 1.2 and 1 to 2.5 px leave 0.006 px per side on average and 0.02 px at a coupon (drawn photographs). */
-const UNSHARPENED_PX = 0.01
-const UNSHARPENED_COUPON_PX = 0.02
+/** What coupons of a photograph differ by per side, drawn and path traced. */
+const COUPON_BLUR_PX = 0.01
 /** Bilateral smoothing over 1 to 1.5 px moves an edge by 0.03 to 0.12 px per side, a local tone curve by 0.11 (drawn photographs). */
 const SMOOTHED_PX = 0.1
 const LOCALLY_TONED_PX = 0.1
@@ -76,7 +76,7 @@ export function growthBudget(
     term('scatter of the lines', lines, false),
     term(
       'blur that differs between coupons',
-      (quality.unsharpened ? UNSHARPENED_COUPON_PX : 0.01) * umPerPx,
+      Math.hypot(COUPON_BLUR_PX, quality.mask?.couponPx ?? 0) * umPerPx,
       false,
       true,
     ),
@@ -137,8 +137,8 @@ export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number
 const toneUm = ({ toneKnown }: PhotoQuality, umPerPx: number): number =>
   (toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx
 
-const sharpeningUm = ({ overshoot, unsharpened }: PhotoQuality, umPerPx: number): number =>
-  (unsharpened ? UNSHARPENED_PX : SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN)) * umPerPx
+const sharpeningUm = ({ overshoot, mask }: PhotoQuality, umPerPx: number): number =>
+  (mask ? mask.sharedPx : SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN)) * umPerPx
 
 const retouchUm = ({ smoothed, locallyToned }: PhotoQuality, umPerPx: number): number =>
   Math.hypot(smoothed ? SMOOTHED_PX : 0, locallyToned ? LOCALLY_TONED_PX : 0) * umPerPx

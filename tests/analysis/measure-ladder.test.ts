@@ -132,6 +132,17 @@ describe('what a camera and a printer add', () => {
     expect(uncertainty(sharp)).toBeGreaterThan(uncertainty(plain))
   })
 
+  it('a mask too weak to overshoot is found by its edges and tone patches, and taken out', async () => {
+    const sharp = mustRead(await read({ ...ladder, processing: { sharpen: { amount: 0.35, radiusPx: 1 } } }))
+    expect(sharp.gates.find(({ gate }) => gate === 'overshoot')?.passed).toBe(true)
+    expect(sharp.gates.find(({ gate }) => gate === 'sharpening')?.passed).toBe(false)
+    expect(sharp.warnings.map(({ code }) => code)).toEqual(['sharpened'])
+    for (const rung of sharp.rungs)
+      // Left in, this mask moves every edge by 2 um per side at this pixel size.
+      if ('growthUm' in rung) expect(Math.abs(edgeGrowthUm(rung) - growthUm(rung.exposureS))).toBeLessThan(1)
+    expect(rungCodes(sharp)).toEqual(Array(6).fill('read'))
+  })
+
   it.each([
     ['smoothing that spares edges', { denoise: { radiusPx: 1.5, range: 0.08 } }, 'smoothed'],
     ['a tone curve that follows the surroundings', { sharpen: { amount: 0.3, radiusPx: 40 } }, 'local-tone'],
