@@ -1,8 +1,8 @@
 #!/usr/bin/python3
-"""Scenes of single windows of known haze for the photo lab:  make_windows.py LAB OUT
+"""Scenes of single windows of known haze for the photo lab:  make_windows.py LAB OUT [SCENE...]
 
 OUT is the folder that write-layouts.ts wrote to. Writes OUT/windows.json, of which render.py makes crops: each window
-over its target, and the bare copy beside it."""
+over its target, and the bare copy beside it. Of the scenes named, or of all."""
 import json
 import os
 import sys
@@ -35,6 +35,10 @@ def rough(r, haze=0.0):
     return {"window_haze": haze, "window_rough_top": r, "window_rough_bottom": r}
 
 
+# Two bottles, about 1.5 points of haze apart.
+PAIR = {2: {"window_haze": 0.08}, 5: {"window_haze": 0.0972}}
+FIVE_TINTS = [[0.002, 0.003, 0.008], [0.003, 0.006, 0.02], [0.004, 0.01, 0.04], [0.006, 0.016, 0.07], [0.01, 0.025, 0.11]]
+
 # Scene: light, camera, and what differs from BASE by slot.
 SCENES = {
     "haze": (LEFT, FRONT, {i + 1: {"window_haze": h} for i, h in enumerate([0, 0.03, 0.08, 0.15, 0.22, 0.3])}),
@@ -43,7 +47,13 @@ SCENES = {
     "tints": (WARM, LEVEL, {i: {"window_haze": 0.05, "absorption": a} for i, a in ((1, [0.002, 0.003, 0.008]), (3, [0.004, 0.01, 0.04]), (5, [0.01, 0.025, 0.11]))}),
     "relief": (BACK, LEVEL, {3: {"window_haze": 0.1, "relief_um": 1.0}, 5: {"window_haze": 0.1, "relief_um": 3.0}}),
     "warm": (WARM, NEAR, {2: {"window_haze": 0.08}, 4: {"window_haze": 0.03}, 5: {"window_haze": 0.15}}),
+    "pair-left": (LEFT, FRONT, PAIR),
+    "pair-sky": (SKY, NEAR, PAIR),
+    "pair-back": (BACK, LEVEL, PAIR),
+    "five-tints": (SKY, FRONT, {i + 1: {"window_haze": 0.05, "absorption": a} for i, a in enumerate(FIVE_TINTS)}),
 }
+# Of the crop through the window, of the bare one: what is compared to a tenth of a point needs twice the light.
+SAMPLES = {name: (128, 64) if name.startswith("pair") else (64, 40) for name in SCENES}
 
 
 def around(target, margin):
@@ -53,7 +63,7 @@ def around(target, margin):
 
 
 if __name__ == "__main__":
-    lab, out = sys.argv[1:]
+    lab, out, *named = sys.argv[1:]
     sys.path.insert(0, lab)
     import coupon_gen
 
@@ -62,7 +72,8 @@ if __name__ == "__main__":
     mesh, _ = coupon_gen.build(layout["coupon"], gx=0.0, p=0.3, fillet=0.025, recess=0.04)
     coupon_gen.write_obj(mesh, os.path.join(out, "window-coupon.obj"))
     scenes = []
-    for name, (light, view, windows) in SCENES.items():
+    for name in named or SCENES:
+        light, view, windows = SCENES[name]
         slots = [s for s in layout["card"]["slots"] if s["slot"] in windows]
         # Every slot holds a coupon: neighbours shade each other.
         coupons = [
@@ -74,8 +85,8 @@ if __name__ == "__main__":
             region
             for s in slots
             for region in (
-                {"name": f"w{s['slot']}", "world_mm": around(s["windowTarget"], 1.15), "z": 1.0, "samples": 64},
-                {"name": f"b{s['slot']}", "world_mm": around(s["bareTarget"], 0.8), "z": 0, "samples": 40},
+                {"name": f"w{s['slot']}", "world_mm": around(s["windowTarget"], 1.15), "z": 1.0, "samples": SAMPLES[name][0]},
+                {"name": f"b{s['slot']}", "world_mm": around(s["bareTarget"], 0.8), "z": 0, "samples": SAMPLES[name][1]},
             )
         ]
         scenes.append({
