@@ -12,8 +12,7 @@ export const growthRungOf = (rung: AnyReadRung, turnedSlots: readonly number[] =
   slot: rung.slot,
   exposureS: rung.exposureS,
   growthUm: { value: rung.growthUm.value, standardUncertainty: rung.growthUm.withinPhotoUncertainty },
-  // Over several photographs only the mean of the gratings is kept.
-  gratings: 'gratings' in rung ? rung.gratings.map(({ group, growthUm }) => ({ group, growthUm })) : undefined,
+  gratings: rung.gratings.map(({ group, growthUm }) => ({ group, growthUm })),
   axis: turnedSlots.includes(rung.slot) ? 'y' : 'x',
 })
 

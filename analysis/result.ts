@@ -484,13 +484,19 @@ export const ReadLadder = Type.Object(
 /** What one photograph says of one ladder. */
 export type ReadLadder = Static<typeof ReadLadder>
 
+const CombinedGrating = Type.Pick(GratingReading, ['group', 'growthUm'])
+export type CombinedGrating = Static<typeof CombinedGrating>
+
 export const CombinedRung = Type.Union([
   Type.Intersect([
     Type.Pick(ReadRung, [
       ...(['slot', 'exposureS', 'growthUm', 'printThroughUm', 'smallestLineUm', 'smallestSpaceUm', 'haze'] as const),
       ...(['yellownessPerMm', 'uncertaintyBudget', 'isolated'] as const),
     ]),
-    Type.Object({ photos: Type.Integer({ minimum: 1, description: 'photographs on which it could be read' }) }),
+    Type.Object({
+      gratings: Type.Array(CombinedGrating),
+      photos: Type.Integer({ minimum: 1, description: 'photographs on which it could be read' }),
+    }),
   ]),
   Type.Pick(RefusedRung, ['slot', 'exposureS', 'refusal']),
 ])

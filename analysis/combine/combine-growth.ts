@@ -1,9 +1,12 @@
 import { refuse } from '../outcome.js'
-import type { ReadRung, RefusalReply, UncertaintyTerm } from '../result.js'
+import type { CombinedGrating, ReadRung, RefusalReply, UncertaintyTerm } from '../result.js'
 import { fitPhotoOffsets } from './photo-offsets.js'
 
 export interface CombinedGrowth {
-  readonly slots: ReadonlyMap<number, Pick<ReadRung, 'growthUm' | 'uncertaintyBudget'>>
+  readonly slots: ReadonlyMap<
+    number,
+    Pick<ReadRung, 'growthUm' | 'uncertaintyBudget'> & { readonly gratings: CombinedGrating[] }
+  >
   /** Shape (photos), um. */
   readonly offsetsUm: readonly number[]
   readonly warnings: readonly RefusalReply[]
@@ -75,6 +78,7 @@ export function combineGrowth(photos: readonly (readonly ReadRung[])[], weights:
             withinPhotoUncertainty: quadrature(uncertaintyBudget.filter(({ shared }) => !shared)),
           },
           uncertaintyBudget,
+          gratings: combineGratings(seen, weights, offsetsUm),
         },
       ] as const
     }),
@@ -106,6 +110,33 @@ function lastingTerms(
       terms.set(source, { source, standardUncertaintyUm: before + share, shared })
     }
   return [...terms.values()]
+}
+
+/**
+ * Growth of each grating of one coupon, freed of the photographs' offsets: weighted means. The scatter of its lines is the
+ * same every time and does not average.
+ */
+function combineGratings(
+  seen: readonly { readonly rung: ReadRung; readonly photo: number }[],
+  weights: readonly number[],
+  offsetsUm: readonly number[],
+): CombinedGrating[] {
+  const all = seen.flatMap(({ rung, photo }) =>
+    rung.gratings.map(({ group, growthUm }) => ({ group, growthUm, photo, weight: weights[photo]! })),
+  )
+  return [...new Set(all.map(({ group }) => group))].map((group) => {
+    const own = all.filter((one) => one.group === group)
+    const total = own.reduce((sum, { weight }) => sum + weight, 0)
+    const meanOf = (of: (one: (typeof own)[number]) => number) =>
+      own.reduce((sum, one) => sum + one.weight * of(one), 0) / total
+    return {
+      group,
+      growthUm: {
+        value: meanOf(({ growthUm, photo }) => growthUm.value - offsetsUm[photo]!),
+        standardUncertainty: meanOf(({ growthUm }) => growthUm.standardUncertainty),
+      },
+    }
+  })
 }
 
 function warningsOf(

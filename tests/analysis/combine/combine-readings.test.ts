@@ -63,6 +63,29 @@ describe('several photographs of one ladder', () => {
     expect(result.suggestion).toBeDefined()
   })
 
+  it('keep each grating, freed of the offset of its photograph, for a joint fit as of one photograph', () => {
+    const apart = (shift: number): ReadLadder => {
+      const one = ladder(truth.map((g) => g + shift))
+      const gratingsOf = (growthUm: number) =>
+        template.gratings.map((grating, i) => ({
+          ...grating,
+          growthUm: { value: growthUm + (i === 0 ? 2 : -2 / (template.gratings.length - 1)), standardUncertainty: 0.4 },
+        }))
+      return {
+        ...one,
+        rungs: one.rungs.map((r) => ('growthUm' in r ? { ...r, gratings: gratingsOf(r.growthUm.value) } : r)),
+      }
+    }
+    const result = combined([apart(0), apart(3)])
+    const [first] = result.rungs
+    if (!first || !('growthUm' in first)) throw new Error('not read')
+    expect(first.gratings.map(({ group }) => group)).toEqual(template.gratings.map(({ group }) => group))
+    expect(first.gratings[0]!.growthUm.value - first.growthUm.value).toBeCloseTo(2, 6)
+    expect(first.gratings[0]!.growthUm.standardUncertainty).toBeCloseTo(0.4, 9)
+    const offset = result.growthFit!.gratingOffsets.find(({ group }) => group === template.gratings[0]!.group)
+    expect(offset!.offsetUm.value).toBeCloseTo(2, 6)
+  })
+
   it('average what differs between them, and nothing that is the same each time', () => {
     const four = growths(combined([ladder(truth), ladder(truth), ladder(truth), ladder(truth)]))
     // Four photographs halve tone and noise; ink and the lines' own scatter stay.
