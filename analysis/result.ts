@@ -212,7 +212,9 @@ export const Gate = Type.Object(
       Type.Literal('overshoot', { description: "light's overshoot beside black edges, share of the step" }),
       Type.Literal('sharpening', { description: 'amount of the unsharp mask that was found and taken out' }),
       Type.Literal('tone-misfit', { description: "rms misfit of the tone patches, share of paper's light" }),
-      Type.Literal('noise-correlation', { description: 'of noise three pixels apart' }),
+      Type.Literal('noise-correlation', {
+        description: "of noise three pixels apart, across the borders of a JPEG's blocks",
+      }),
       Type.Literal('halo', { description: "lift of the paper's light beside the black discs" }),
     ]),
     value: Type.Optional(Type.Number()),

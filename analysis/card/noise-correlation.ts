@@ -1,4 +1,4 @@
-import { mean, median } from 'simple-statistics'
+import { mean } from 'simple-statistics'
 import type { Photo } from '../image/decode.js'
 import { lumaIndex } from '../image/linear-light.js'
 import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
@@ -7,25 +7,39 @@ import type { ToPx } from '../coupon/plane-map.js'
 
 /** Pixels from one to the other of a pair: beyond what demosaicing and a linear blur of a pixel tie together. */
 const LAG = 3
+/** Edge of a JPEG's blocks, which start at the frame's corner. */
+const BLOCK = 8
+/** Smoothing leaves noise of a code value or less (drawn: 0.4 to 1.0); in quarters of a code, as luma is counted. */
+const LOUD_LUMA = 4 * 1.2
 const CLEAR_MM = 0.4
+/** Half the edge of a square inside a disc, clear of its rim, in diameters. */
+const INSIDE_DISC = 0.27
 
 /**
- * How alike the noise is in pixels three apart, on the bare white and black patches: autocorrelation, -1 to 1.
+ * How alike the noise is in pixels three apart, on the bare white and black patches: autocorrelation, -1 to 1, less where noise is loud.
  *
  * A sensor's noise is each pixel's own, and demosaicing ties neighbours only. Smoothing that spares edges leaves
- * blotches wider than that, and moves edges in a way that no curve undoes; strong compression does so too.
+ * blotches wider than that, and moves edges in a way that no curve undoes. Compression ties the pixels of a block, each
+ * block by itself: only pairs on either side of a block's border are looked at, so that it does not count. Smoothing
+ * also quietens: amid louder noise than it leaves, likeness counts in proportion, since a soft lens makes some too where
+ * noise came with the light, as in a rendering.
  *
  * @param card card millimetres at height 0 to pixels
  */
 export function noiseCorrelation(photo: Photo, layout: CardLayout, card: ToPx): number {
-  const over = (areas: readonly RegionMm[]) => {
-    const found = areas.map((area) => lagCorrelation(photo, card, inset(area))).filter(Number.isFinite)
-    return found.length > 0 ? median(found) : 0
-  }
-  return mean([
-    over(layout.slots.map(({ bareTarget }) => bareTarget.whiteMm)),
-    over(layout.slots.map(({ bareTarget }) => bareTarget.blackMm)),
-  ])
+  const areas = [
+    ...layout.slots.flatMap(({ bareTarget }) => [inset(bareTarget.whiteMm), inset(bareTarget.blackMm)]),
+    ...layout.fiducials.map(({ xMm, yMm, diameterMm }) => {
+      const half = diameterMm * INSIDE_DISC
+      return { x0: xMm - half, y0: yMm - half, x1: xMm + half, y1: yMm + half }
+    }),
+  ]
+  const found = areas.map((area) => lagCorrelation(photo, card, area)).filter(Number.isFinite)
+  const ordered = found.sort((a, b) => a - b)
+  // A shadow's edge in one patch looks like a blotch: the mean of the middle ones.
+  const aside = Math.floor(ordered.length / 4)
+  const middle = ordered.slice(aside, ordered.length - aside)
+  return middle.length > 0 ? mean(middle) : 0
 }
 
 const inset = ({ x0, y0, x1, y1 }: RegionMm): RegionMm => ({
@@ -35,38 +49,71 @@ const inset = ({ x0, y0, x1, y1 }: RegionMm): RegionMm => ({
   y1: y1 - CLEAR_MM,
 })
 
-/** Autocorrelation of luma along the rows of a region, freed of a plane. */
+interface Row {
+  readonly row: number
+  readonly first: number
+  readonly luma: Float64Array
+}
+
+/** Autocorrelation of luma in a region, freed of a plane, over pairs along rows and columns that a block's border parts. */
 function lagCorrelation(photo: Photo, toPx: ToPx, region: RegionMm): number {
   const { rgb, width } = photo
-  const map = mapRegion(toPx, region)
-  const [centreColumn, centreRow] = map.middlePx
-  const rows: { readonly y: number; readonly x0: number; readonly luma: Float64Array }[] = []
-  visitRows(map, region, photo, (row, first, last) => {
-    if (last - first < LAG) return
-    const luma = Float64Array.from({ length: last - first + 1 }, (_, k) => {
-      const i = 3 * (row * width + first + k)
-      return lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
-    })
-    rows.push({ y: row - centreRow, x0: first - centreColumn, luma })
+  const rows: Row[] = []
+  visitRows(mapRegion(toPx, region), region, photo, (row, first, last) => {
+    const luma = new Float64Array(Math.max(0, last - first + 1))
+    for (let k = 0, i = 3 * (row * width + first); k < luma.length; k++, i += 3)
+      luma[k] = lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
+    rows.push({ row, first, luma })
   })
-  // The region is symmetric about its middle: the plane's three terms separate.
-  let [n, sum, sx, sxx, sy, syy] = [0, 0, 0, 0, 0, 0]
-  for (const { y, x0, luma } of rows)
+  const variance = removePlane(rows)
+  let [products, pairs] = [0, 0]
+  const byRow = new Map(rows.map((each) => [each.row, each]))
+  for (const { row, first, luma } of rows) {
+    const below = row % BLOCK >= BLOCK - LAG ? byRow.get(row + LAG) : undefined
     for (let k = 0; k < luma.length; k++) {
-      const x = x0 + k
+      if ((first + k) % BLOCK >= BLOCK - LAG && k + LAG < luma.length) {
+        products += luma[k]! * luma[k + LAG]!
+        pairs++
+      }
+      const other = below?.luma[first + k - below.first]
+      if (other !== undefined) {
+        products += luma[k]! * other
+        pairs++
+      }
+    }
+  }
+  const loud = LOUD_LUMA / Math.sqrt(variance)
+  return (products / pairs / variance) * Math.min(1, loud)
+}
+
+/** Takes the plane of best fit away, in place. @returns mean square of what is left */
+function removePlane(rows: readonly Row[]): number {
+  let [n, sum, x, y] = [0, 0, 0, 0]
+  for (const { row, first, luma } of rows)
+    for (let k = 0; k < luma.length; k++) {
       n++
       sum += luma[k]!
-      sx += x * luma[k]!
-      sxx += x * x
-      sy += y * luma[k]!
-      syy += y * y
+      x += first + k
+      y += row
     }
-  let [products, squares, pairs] = [0, 0, 0]
-  for (const { y, x0, luma } of rows) {
-    const rest = luma.map((value, k) => value - sum / n - (sx / sxx) * (x0 + k) - (sy / syy) * y)
-    for (const value of rest) squares += value * value
-    for (let k = LAG; k < rest.length; k++) products += rest[k]! * rest[k - LAG]!
-    pairs += rest.length - LAG
-  }
-  return products / pairs / (squares / n)
+  const [mx, my, middle] = [x / n, y / n, sum / n]
+  let [xx, xy, yy, xv, yv] = [0, 0, 0, 0, 0]
+  for (const { row, first, luma } of rows)
+    for (let k = 0; k < luma.length; k++) {
+      const [dx, dy, dv] = [first + k - mx, row - my, luma[k]! - middle]
+      xx += dx * dx
+      xy += dx * dy
+      yy += dy * dy
+      xv += dx * dv
+      yv += dy * dv
+    }
+  const determinant = xx * yy - xy * xy
+  const [across, down] = [(xv * yy - yv * xy) / determinant, (yv * xx - xv * xy) / determinant]
+  let squares = 0
+  for (const { row, first, luma } of rows)
+    for (let k = 0; k < luma.length; k++) {
+      luma[k]! -= middle + across * (first + k - mx) + down * (row - my)
+      squares += luma[k]! ** 2
+    }
+  return squares / n
 }

@@ -17,8 +17,8 @@ const LEAST_AMOUNT = 0.05
 const ADDITIVITY_MISFIT = 0.0016
 /** Honest path-traced photographs leave 0.15 % of the paper's light, sharpened ones with that taken out 0.3 %. */
 const TONE_MISFIT = 0.006
-/** Drawn and path-traced photographs with a sensor's noise: 0.23 at most; smoothed ones 0.36 and more. */
-const NOISE_CORRELATION = 0.33
+/** Drawn and path-traced photographs that nothing smoothed: 0.05 at most; smoothed ones 0.064 and more. */
+const NOISE_CORRELATION = 0.057
 /** Honest photographs: none that could be told from rounding; a local tone curve that moves edges by 0.1 px: 5 %. */
 const HALO = 0.012
 /** A mask wider than this is a local tone curve, and one whose edges fit worse is none that this model knows. */
