@@ -11,13 +11,20 @@ import { keepSafe } from './plugins/safety.js'
 import combined from './routes/combined.js'
 import compare from './routes/compare.js'
 import health from './routes/health.js'
+import keys from './routes/keys.js'
 import ladders from './routes/ladders.js'
 import photos from './routes/photos.js'
 import planning from './routes/planning.js'
 import printables from './routes/printables.js'
 import readings from './routes/readings.js'
+import received from './routes/received.js'
 import records from './routes/records.js'
+import settingUses from './routes/setting-uses.js'
+import shared from './routes/shared.js'
+import sheetLinks from './routes/sheet-links.js'
+import sheets from './routes/sheets.js'
 import type { Service } from './service.js'
+import { signingKey } from './storage/signing-key.js'
 import { openStore } from './storage/store.js'
 import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
 import { startReadingQueue } from './worker/reading-queue.js'
@@ -48,7 +55,13 @@ export async function buildApp(options: AppOptions) {
 
   const store = await openStore(dataFolder)
   const queue = startReadingQueue(store, pool, app.log)
-  const service: Service = { store, queue, pictures: pictureMaker(join(dataFolder, 'previews'), pool) }
+  const service: Service = {
+    store,
+    queue,
+    pool,
+    signing: signingKey(dataFolder),
+    pictures: pictureMaker(join(dataFolder, 'previews'), pool),
+  }
   app.addHook('preClose', () => queue.close())
   app.addHook('onClose', () => store.close())
 
@@ -56,8 +69,10 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  for (const routes of [photos, readings, ladders, records, combined, compare, planning, printables, health])
-    await app.register(routes, { prefix: '/api', service })
+  const api = [photos, readings, ladders, records, combined, compare, planning, printables, health]
+  const handOn = [sheets, sheetLinks, received, settingUses, keys]
+  for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
+  await app.register(shared, { prefix: '/s', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()
   return Object.assign(app, { service })

@@ -1,5 +1,7 @@
 import type { PictureMaker } from './pictures/pictures.js'
+import type { SigningKey } from './storage/signing-key.js'
 import type { Store } from './storage/store.js'
+import type { PhotoPool } from './worker/photo-pool.js'
 import type { ReadingQueue } from './worker/reading-queue.js'
 
 /** What the routes work with. */
@@ -7,4 +9,6 @@ export interface Service {
   readonly store: Store
   readonly queue: ReadingQueue
   readonly pictures: PictureMaker
+  readonly pool: PhotoPool
+  readonly signing: SigningKey
 }

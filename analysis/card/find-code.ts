@@ -1,61 +1,14 @@
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
 import type { Photo } from '../image/decode.js'
-import { shrinkGreen, toPhotoPx, type GreyPicture } from '../image/shrink.js'
+import { shrinkGreen, type GreyPicture } from '../image/shrink.js'
 import { decodeCardCode } from '../layout/card-code.js'
 import type { LadderDesign } from '../layout/schema.js'
 import { refuse, type Outcome } from '../outcome.js'
-
-type Corner = readonly [number, number]
+import { loadCodeReader, readCodes, type ReadCode } from './read-codes.js'
 
 /** A card's code in a photograph. */
 export interface FoundCode {
   readonly design: LadderDesign
-  /** Outer corners of the code in photo pixels: top left, top right, bottom right, bottom left as printed. */
-  readonly corners: readonly [Corner, Corner, Corner, Corner]
-}
-
-let prepared = false
-
-/** Loads the code reader, if it is not loaded yet. */
-export function loadCodeReader(): void {
-  if (prepared) return
-  // Given the bytes, the library does not go looking for them on the network.
-  const file = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm')
-  const bytes = readFileSync(file)
-  const wasmBinary = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength)
-  // The reading that follows waits for the same promise, and tells what went wrong.
-  prepareZXingModule({ overrides: { wasmBinary }, fireImmediately: true }).catch(() => undefined)
-  prepared = true
-}
-
-async function readCodes(picture: GreyPicture, tryHarder: boolean) {
-  const results = await readBarcodes(portableGreymap(picture), {
-    formats: ['QRCode'],
-    tryHarder,
-    tryRotate: true,
-    tryInvert: false,
-    tryDownscale: tryHarder,
-    maxNumberOfSymbols: 4,
-  })
-  const { factor } = picture
-  const corner = (p: { x: number; y: number }): Corner => [toPhotoPx(p.x, factor), toPhotoPx(p.y, factor)]
-  return results
-    .filter((result) => result.isValid)
-    .map(({ text, position: p }) => ({
-      text,
-      corners: [corner(p.topLeft), corner(p.topRight), corner(p.bottomRight), corner(p.bottomLeft)] as const,
-    }))
-}
-
-/** The picture as a PGM file, the one form of a byte a pixel that the library takes. */
-function portableGreymap({ width, height, grey }: GreyPicture): Uint8Array {
-  const header = new TextEncoder().encode(`P5 ${width} ${height} 255\n`)
-  const file = new Uint8Array(header.length + grey.length)
-  file.set(header)
-  file.set(grey, header.length)
-  return file
+  readonly corners: ReadCode['corners']
 }
 
 /**

@@ -23,9 +23,14 @@ const MOST_PIXELS = 60_000_000
  *
  * @param bytes the file
  * @param meanwhile what this thread may do while another one decodes
+ * @param leastEdgePx shorter edge of the smallest picture that is taken; the default is what a card needs
  * @returns the photograph, or a refusal: `not-an-image`, `too-many-pixels`, `too-few-pixels`, `damaged-image`
  */
-export async function decodePhoto(bytes: Uint8Array, meanwhile: () => void = () => undefined): Promise<Outcome<Photo>> {
+export async function decodePhoto(
+  bytes: Uint8Array,
+  meanwhile: () => void = () => undefined,
+  leastEdgePx = SMALLEST_EDGE_PX,
+): Promise<Outcome<Photo>> {
   let metadata: Metadata
   try {
     metadata = await sharp(bytes, { limitInputPixels: false }).metadata()
@@ -39,11 +44,11 @@ export async function decodePhoto(bytes: Uint8Array, meanwhile: () => void = () 
       'Send the photograph at 50 megapixels or less.',
       `${width} x ${height} pixels, at most ${MOST_PIXELS / 1e6} million`,
     )
-  if (Math.min(width, height) < SMALLEST_EDGE_PX)
+  if (Math.min(width, height) < leastEdgePx)
     return refuse(
       'too-few-pixels',
       'Send the original photograph, not a preview or a message copy.',
-      `${width} x ${height} pixels, shorter edge at least ${SMALLEST_EDGE_PX}`,
+      `${width} x ${height} pixels, shorter edge at least ${leastEdgePx}`,
     )
   try {
     const decoded = isHeic(metadata) ? await decodeHeic(bytes, metadata.icc) : await decodeWithSharp(bytes, meanwhile)

@@ -12,7 +12,7 @@ export interface GreyPicture {
 /**
  * The green channel shrunk by averaging two by two samples of each block: for finding things, not for measuring.
  *
- * @param factor whole number, 2 or more
+ * @param factor whole number; 1 takes the channel as it is
  */
 export function shrinkGreen({ width, height, rgb }: Photo, factor: number): GreyPicture {
   const w = Math.floor(width / factor)

@@ -20,6 +20,7 @@ export async function describeRoutes(app: FastifyInstance): Promise<void> {
         { name: 'readings', description: 'photographs and what they say' },
         { name: 'ladders', description: 'what is planned and printed' },
         { name: 'records', description: 'resins, bottles, printers, settings' },
+        { name: 'hand on', description: 'settings as sheets and labels, and those of others' },
         { name: 'planning', description: 'what to print next: another layer height, lamp or resin' },
         { name: 'service' },
       ],

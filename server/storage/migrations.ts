@@ -71,4 +71,26 @@ export const migrations: readonly string[] = [
      upload_id text primary key,
      reading_id text not null
    ) strict;`,
+  `create table sheets (
+     sheet_id text primary key,
+     setting_id text not null references records,
+     content text not null,
+     created_at text not null
+   ) strict;
+   create index sheets_by_setting on sheets (setting_id, created_at);
+   create table links (
+     link_id text primary key,
+     token_hash text not null unique,
+     sheet_id text not null references sheets,
+     created_at text not null,
+     expires_at text not null,
+     revoked_at text,
+     views integer not null default 0
+   ) strict;
+   create index links_by_sheet on links (sheet_id);
+   create table known_keys (
+     public_key text primary key,
+     name text not null,
+     created_at text not null
+   ) strict;`,
 ]

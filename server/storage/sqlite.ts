@@ -57,6 +57,17 @@ export interface Tables {
     changed_at: string
     archived_at: string | null
   }
+  sheets: { sheet_id: string; setting_id: string; content: string; created_at: string }
+  links: {
+    link_id: string
+    token_hash: string
+    sheet_id: string
+    created_at: string
+    expires_at: string
+    revoked_at: string | null
+    views: Generated<number>
+  }
+  known_keys: { public_key: string; name: string; created_at: string }
   record_versions: {
     number: Generated<number>
     record_id: string

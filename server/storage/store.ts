@@ -8,6 +8,7 @@ import { leftOutRecords } from './left-out-records.js'
 import { openPhotoFiles, type ReceivedPhoto } from './photo-files.js'
 import { readingRecords } from './reading-records.js'
 import { recordStore } from './records.js'
+import { sheetRecords } from './sheet-records.js'
 import { openSqlite } from './sqlite.js'
 
 export interface PhotoFacts {
@@ -33,6 +34,7 @@ export async function openStore(folder: string) {
   const readings = readingRecords(db, leftOut)
   const ladders = ladderRecords(db, readings)
   const records = recordStore(db)
+  const sheets = sheetRecords(db)
   await readings.recover()
 
   const findPhoto = (photoId: string) =>
@@ -43,6 +45,7 @@ export async function openStore(folder: string) {
     ladders,
     readings,
     records,
+    sheets,
     leftOut,
 
     /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */

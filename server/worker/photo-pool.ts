@@ -3,6 +3,7 @@ import { Piscina } from 'piscina'
 import type { LadderReading, MeasureOptions, Stage } from '../../analysis/index.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { HeicTask } from './convert-heic.js'
+import type { ExtractTask, Extracted } from './extract-setting.js'
 import type { PhotoTask } from './read-photo.js'
 
 export interface PoolOptions {
@@ -22,6 +23,8 @@ export interface PhotoPool {
   read(path: string, options: Partial<MeasureOptions>, onStage: (stage: Stage) => void): Promise<LadderReading>
   /** Writes a HEIC file as JPEG. */
   convertHeic(path: string, target: string): Promise<void>
+  /** Takes out of a file what may be a setting sheet. */
+  extractSetting(path: string): Promise<Extracted>
   close(): Promise<void>
 }
 
@@ -48,7 +51,7 @@ type RunOptions = Parameters<Piscina['run']>[1]
 /** Worker threads for the pixels, so that no photograph holds up a request. */
 export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
   const { threads = 1, timeLimitMs = 60_000, heapMb = 1024, workerFile = beside('read-photo') } = options
-  const pool = new Piscina<PhotoTask | HeicTask, unknown>({
+  const pool = new Piscina<PhotoTask | HeicTask | ExtractTask, unknown>({
     filename: workerFile.href,
     minThreads: 0,
     maxThreads: threads,
@@ -58,7 +61,7 @@ export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
     resourceLimits: { maxOldGenerationSizeMb: heapMb },
     ...(workerFile.href.endsWith('.ts') && { execArgv: ['--import', import.meta.resolve('tsx')] }),
   })
-  async function run<Result>(task: PhotoTask | HeicTask, options: RunOptions = {}): Promise<Result> {
+  async function run<Result>(task: PhotoTask | HeicTask | ExtractTask, options: RunOptions = {}): Promise<Result> {
     try {
       return (await pool.run(task, { ...options, signal: AbortSignal.timeout(timeLimitMs) })) as Result
     } catch (cause) {
@@ -76,6 +79,7 @@ export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
         told.close()
       }
     },
+    extractSetting: (path) => run({ path }, { filename: beside('extract-setting').href }),
     convertHeic: (path, target) => run({ path, target }, { filename: beside('convert-heic').href }),
     close: () => pool.destroy(),
   }

@@ -1,4 +1,5 @@
 import type { LadderReading, Stage } from '../../../analysis/index.js'
+import extractSetting from '../../../server/worker/extract-setting.js'
 import type { PhotoPool } from '../../../server/worker/photo-pool.js'
 
 type Read = (path: string, onStage: (stage: Stage) => void) => Promise<LadderReading>
@@ -8,6 +9,7 @@ export const poolOf = (read: Read): PhotoPool => ({
   threads: 1,
   read: (path, _options, onStage) => read(path, onStage),
   convertHeic: () => Promise.reject(new Error('no HEIC here')),
+  extractSetting: (path) => extractSetting({ path }),
   close: () => Promise.resolve(),
 })
 
