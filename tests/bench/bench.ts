@@ -4,8 +4,10 @@ import { cpus, loadavg } from 'node:os'
 import { median } from 'simple-statistics'
 import sharp from 'sharp'
 import type { LadderReading } from '../../analysis/index.js'
+import type { LadderDesign } from '../../analysis/layout/schema.js'
 import { runMeasure } from './command-line.js'
-import { comparison, interleave, spread, type Took } from './interleave.js'
+import { comparison, interleave, spread, timesAsLong, type Took } from './interleave.js'
+import { startSkimagePeer } from './skimage-peer.js'
 import { stageTable } from './stages.js'
 
 const PHOTO = 'samples/demo-ladder.jpg'
@@ -14,6 +16,8 @@ const BATCH = 10
 const WARM_UPS = 4
 const DECODE_PAIRS = 15
 const PEER_PAIRS = 5
+/** Sharpened: its tone and mask are fitted in turn, and every profile is freed of the mask. */
+const SHARPENED = 'samples/demo-ladder-phone.jpg'
 
 const load = () =>
   loadavg()
@@ -21,6 +25,7 @@ const load = () =>
     .join(' ')
 const bytes = readFileSync(PHOTO)
 const truth = JSON.parse(readFileSync(PHOTO.replace('.jpg', '.truth.json'), 'utf8')) as {
+  design: LadderDesign
   rungs: { growthUm: number }[]
 }
 const { width, height } = await sharp(bytes).metadata()
@@ -57,16 +62,37 @@ console.log(
     `${(3.6e6 / median(own('wallMs'))).toFixed(0)} an hour one after another by the clock\n`,
 )
 
+const sharpened = readFileSync(SHARPENED)
+const againstSharpened = await interleave([() => measureLadder(sharpened), () => sharp(sharpened).raw().toBuffer()], {
+  rounds: DECODE_PAIRS,
+  warmUps: 1,
+})
+console.log(`Warm: the same of a photograph that a camera sharpened, ${SHARPENED} (goal 2.5)`)
+console.log(`${comparison(['analysis', "sharp's decode"], againstSharpened)}\n`)
+
 const { measureWholeFrame } = await import('./whole-frame-opencv.js')
 const peer = () => measureWholeFrame(bytes)
 const againstPeer = await interleave([analyse, peer], { rounds: PEER_PAIRS, warmUps: 2 })
 console.log(`Warm: the whole analysis against a whole-frame reader on opencv-wasm, ${PEER_PAIRS} pairs`)
 console.log('   The reader gives growth alone; tests/bench/whole-frame-opencv.ts says what it leaves out.')
 console.log(comparison(['analysis', 'whole-frame reader'], againstPeer))
+console.log(`   The reader takes ${timesAsLong(againstPeer)} as long (goal 3)\n`)
+
+const script = await startSkimagePeer(PHOTO, truth.design)
+console.log(`Warm: the whole analysis against tests/peers/skimage_reader.py, ${PEER_PAIRS} pairs`)
+let scriptGrowthUm: number[] | undefined
+if (script) {
+  const againstScript = await interleave([analyse, () => script.run()], { rounds: PEER_PAIRS, warmUps: 1 })
+  scriptGrowthUm = (await script.run()).growthUm
+  script.stop()
+  console.log(comparison(['analysis', 'scikit-image script'], againstScript))
+  console.log(`   The script takes ${timesAsLong(againstScript)} as long (goal 10)`)
+} else console.log('   skipped: no Python with scikit-image and scipy here')
 
 const found = {
   analysis: growthOf(await analyse()),
   'whole-frame reader': await peer(),
+  ...(scriptGrowthUm ? { 'scikit-image script': scriptGrowthUm } : {}),
 }
 console.log(`\nGrowth, um per side: the truth, and the error of each`)
 const row = (name: string, values: readonly (number | undefined)[]) =>

@@ -135,6 +135,16 @@ it('shows a coupon chosen on the photo, and a feature chosen on the coupon', asy
   await expect.poll(() => facts.innerText()).toContain('Measured width')
   // 1200 um less the fixture's print-through at 1.4 s, 310 + 140 ln 1.4 = 357 um; U = 2 x 12 um.
   expect(await facts.innerText()).toContain('843\u00a0±\u00a024\u00a0µm')
+
+  await page
+    .getByRole('button', { name: /^Grating/ })
+    .first()
+    .click()
+  for (const name of [
+    'Light across the grating and the fitted edges',
+    /^Measured less fitted; rms [\d.]+ % of the paper/,
+  ])
+    await expect.poll(() => page.getByRole('img', { name }).locator('path').count()).toBeGreaterThan(2)
 })
 
 it('shows what a window shows: score with its formula, surface, contrast, yellowness, bubbles', async () => {
