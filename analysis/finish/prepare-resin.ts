@@ -1,0 +1,106 @@
+import { refuse, type Refusal } from '../outcome.js'
+import { requirePositive } from './radiant-exposure.js'
+
+export interface PrepareRequest {
+  /** Of the resin as it stands, degrees C. */
+  readonly resinC: number
+  /** From the data sheet, mPa s; absent leaves out the rise of bubbles. */
+  readonly viscosityMPaS?: number | undefined
+  /** Temperature the data sheet gives it at, degrees C. Default 25. */
+  readonly viscosityAtC?: number | undefined
+  /** Height of the resin in bottle or vat, mm. Default 100. */
+  readonly depthMm?: number | undefined
+  /** Smallest bubble that must have left, um across. Default 300. */
+  readonly bubbleUm?: number | undefined
+}
+
+type Range = readonly [number, number]
+
+export interface Preparation {
+  /** Viscosity over that at the best temperature, for the range of activation energies. */
+  readonly viscosityRatio: Range
+  readonly bestC: number
+  /** Time for the bubbles to rise through the depth as the resin stands, min; absent without a viscosity. */
+  readonly standMin?: Range | undefined
+  /** The same once warmed to the best temperature. */
+  readonly standWarmMin?: Range | undefined
+  readonly warnings: readonly Refusal[]
+}
+
+/** Flow activation of acrylate oligomer blends, J/mol; from memory. */
+const FLOW_J_PER_MOL: Range = [30_000, 60_000]
+const GAS_J_PER_MOL_K = 8.314
+const ZERO_C_IN_K = 273.15
+/** Where resin is printed, degrees C; common practice, no source. */
+const WINDOW_C: Range = [20, 35]
+const BEST_C = 27.5
+const RESIN_KG_PER_M3 = 1100
+const GRAVITY = 9.81
+/** A clean bubble, whose surface flows, rises 1.5 times as fast as one stiffened by what floats on it (Hadamard, Rybczynski). */
+const CLEAN_OVER_STIFF = 1.5
+
+/**
+ * Viscosity at one temperature over that at another, Arrhenius: exp(Ea / R (1 / T - 1 / T0)).
+ *
+ * @example viscosityRatio(25, 30, 45_000) // 1.349
+ */
+export function viscosityRatio(atC: number, overC: number, activationJPerMol: number): number {
+  return Math.exp((activationJPerMol / GAS_J_PER_MOL_K) * (1 / (atC + ZERO_C_IN_K) - 1 / (overC + ZERO_C_IN_K)))
+}
+
+/**
+ * Speed at which a small stiff bubble rises, Stokes: 2 r^2 rho g / 9 eta, m/s.
+ *
+ * @throws {RangeError} if an argument is not above 0
+ */
+export function bubbleRiseMPerS(diameterUm: number, viscosityMPaS: number, densityKgPerM3 = RESIN_KG_PER_M3): number {
+  requirePositive('bubbleRiseMPerS', { diameterUm, viscosityMPaS, densityKgPerM3 })
+  const radiusM = diameterUm / 2e6
+  return (2 * radiusM ** 2 * densityKgPerM3 * GRAVITY) / (9 * (viscosityMPaS / 1000))
+}
+
+/**
+ * What the resin's temperature does to its flow, and how long bubbles need to leave it.
+ *
+ * @returns ranges over the usual activation energies, and for bubbles over clean and stiff ones
+ * @throws {RangeError} if a size or viscosity is not above 0
+ */
+export function prepareResin(request: PrepareRequest): Preparation {
+  const { resinC, viscosityMPaS, viscosityAtC = 25, depthMm = 100, bubbleUm = 300 } = request
+  const ratios = (atC: number, overC: number) => {
+    const [a, b] = FLOW_J_PER_MOL.map((energy) => viscosityRatio(atC, overC, energy)) as [number, number]
+    return [Math.min(a, b), Math.max(a, b)] as const
+  }
+  const standMin = (atC: number): Range | undefined => {
+    if (viscosityMPaS === undefined) return undefined
+    requirePositive('prepareResin', { depthMm })
+    const [low, high] = ratios(atC, viscosityAtC)
+    const minutes = (viscosity: number, faster: number) =>
+      depthMm / 1000 / (faster * bubbleRiseMPerS(bubbleUm, viscosity)) / 60
+    return [minutes(low * viscosityMPaS, CLEAN_OVER_STIFF), minutes(high * viscosityMPaS, 1)]
+  }
+  return {
+    viscosityRatio: ratios(resinC, BEST_C),
+    bestC: BEST_C,
+    standMin: standMin(resinC),
+    standWarmMin: standMin(BEST_C),
+    warnings:
+      resinC < WINDOW_C[0]
+        ? [
+            refuse(
+              'resin-cold',
+              'Warm the resin to 25 to 30 degrees: closed heater or warm room, slowly, no flame, no oven.',
+              `${resinC} degrees C, usual are ${WINDOW_C[0]} to ${WINDOW_C[1]}`,
+            ).refusal,
+          ]
+        : resinC > WINDOW_C[1]
+          ? [
+              refuse(
+                'resin-hot',
+                'Let the resin cool to 25 to 30 degrees, away from heat and sparks: hot resin can set by itself.',
+                `${resinC} degrees C, usual are ${WINDOW_C[0]} to ${WINDOW_C[1]}`,
+              ).refusal,
+            ]
+          : [],
+  }
+}
