@@ -1,6 +1,7 @@
 import { Command, Option } from 'commander'
 import type { CompareFlags } from './commands/compare.js'
 import type { DesignOptions } from './commands/design.js'
+import type { SheetFlags } from './commands/hand-on.js'
 import type { MeasureFlags } from './commands/measure.js'
 import { number, numbers, positive, slots, tabs, whole } from './commands/option-values.js'
 import { addPlanningCommands } from './commands/planning-commands.js'
@@ -96,9 +97,9 @@ describeDesign(program.command('layout').description('print the geometry of coup
 
 program
   .command('schema')
-  .description('print the JSON Schema of what measure --json or layout prints')
-  .addArgument(program.createArgument('[what]').choices(['reading', 'layout']).default('reading'))
-  .action(async (what: 'reading' | 'layout') => (await import('./commands/describe.js')).schema(what))
+  .description('print the JSON Schema of what measure --json or layout prints, or of a setting sheet')
+  .addArgument(program.createArgument('[what]').choices(['reading', 'layout', 'setting']).default('reading'))
+  .action(async (what: 'reading' | 'layout' | 'setting') => (await import('./commands/describe.js')).schema(what))
 
 addPlanningCommands(program)
 
@@ -129,6 +130,35 @@ program
   .action(async (readings: string[], flags: CompareFlags) => {
     process.exitCode = await (await import('./commands/compare.js')).compare(readings, flags)
   })
+
+program
+  .command('sheet')
+  .description('write the setting sheet or the bottle label of what a photograph suggests, to hand on')
+  .argument('<photo>', 'a photograph, or what measure --json wrote')
+  .addOption(output())
+  .addOption(
+    new Option('--form <form>', 'by default what the output is called').choices(['json', 'html', 'pdf', 'png', 'txt']),
+  )
+  .addOption(new Option('--paper <paper>', 'for PDF').choices(['a4', 'letter']).default('a4'))
+  .addOption(new Option('--label <mm>', 'a label of that size, as PDF').choices(['50x25', '70x36', '100x50']))
+  .option('--resin <name>')
+  .option('--bottle <name>')
+  .option('--batch <name>')
+  .option('--printer <name>')
+  .option('--made-by <name>', 'who hands it on (default: nobody is named)')
+  .option('--note <text>', 'for whoever gets it')
+  .option('--key <file>', 'Ed25519 private key as PEM to sign with, such as signing-key.pem of a data folder')
+  .option('--simulated', 'the photograph is a simulation: the sheet says that it is good for no resin')
+  .action(async (photo: string, flags: SheetFlags) => (await import('./commands/hand-on.js')).sheet(photo, flags))
+
+program
+  .command('take-in')
+  .description('say what a sheet or a photographed label holds, and whether it was changed after signing')
+  .argument('<file>', 'JSON, HTML or PDF of a sheet, or a picture of its code')
+  .option('--json', 'print the sheet itself')
+  .action(async (file: string, flags: { json?: boolean }) =>
+    (await import('./commands/hand-on.js')).takeIn(file, flags),
+  )
 
 program
   .command('serve')

@@ -1,4 +1,5 @@
 import { LadderLayout, LadderReading } from '../../analysis/index.js'
+import { SettingSheet } from '../api/sheets.js'
 import { layoutOf, type DesignOptions } from './design.js'
 
 const print = (value: unknown) => console.log(JSON.stringify(value, undefined, 2))
@@ -10,7 +11,7 @@ export function layout(flags: DesignOptions & { part?: 'coupon' | 'card' }): voi
 }
 
 /** Prints the JSON Schema of a result. */
-export function schema(what: 'reading' | 'layout'): void {
-  const shape = what === 'reading' ? LadderReading : LadderLayout
+export function schema(what: 'reading' | 'layout' | 'setting'): void {
+  const shape = { reading: LadderReading, layout: LadderLayout, setting: SettingSheet }[what]
   print({ $schema: 'http://json-schema.org/draft-07/schema#', ...shape })
 }

@@ -59,7 +59,7 @@ export function verified(
   if (!intact)
     return {
       state: 'changed',
-      inWords: 'Changed after it was signed: do not use it. Ask for the original.',
+      inWords: 'Changed after it was signed: do not use it.',
     }
   const fingerprint = fingerprintOf(publicKey)
   const knownAs = nameOf(publicKey)

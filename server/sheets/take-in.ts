@@ -27,7 +27,7 @@ export function readSheet(extracted: Extracted, nameOf: (publicKey: string) => s
   const sheet = extracted.from === 'label' ? labelSheet(extracted.texts) : dataSheet(extracted.json)
   const verification = verified(sheet, nameOf)
   if (verification.state === 'changed')
-    throw refuse('sheet-changed', verification.inWords, 'Ask its maker for the sheet again; the label may be worn.')
+    throw refuse('sheet-changed', verification.inWords, 'Ask its maker for the original.')
   return { sheet, verification, from: extracted.from }
 }
 

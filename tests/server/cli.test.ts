@@ -1,3 +1,4 @@
+import { generateKeyPairSync } from 'node:crypto'
 import { spawnSync } from 'node:child_process'
 import { copyFileSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join, resolve } from 'node:path'
@@ -139,6 +140,28 @@ it('prints schemas that take what follows them and nothing else', () => {
   expect(layoutSchema.Check(layout)).toBe(true)
   expect(layoutSchema.Check({ ...layout, coupon: {} })).toBe(false)
   expect(JSON.parse(stepglass('.', 'layout', ...design, '--part', 'card').stdout)).toEqual(layout['card'])
+})
+
+it('writes a setting sheet and a label of a reading, and says what is in one', () => {
+  const folder = scratchFolder()
+  writeFileSync(join(folder, 'reading.json'), JSON.stringify(madeUpReading))
+  const key = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' })
+  writeFileSync(join(folder, 'key.pem'), key)
+  const named = ['--resin', 'Lab mix 4', '--printer', 'North', '--simulated']
+  expect(stepglass(folder, 'sheet', 'reading.json', ...named, '-o', 'a.pdf').stdout).toBe('a.pdf\n')
+  const told = stepglass(folder, 'take-in', 'a.pdf').stdout
+  expect(told).toContain('good for no resin')
+  expect(told).toContain('Printer: North')
+  expect(told).toContain('Not signed')
+
+  expect(stepglass(folder, 'sheet', 'reading.json', '--key', 'key.pem', '-o', 'b.json').status).toBe(0)
+  expect(stepglass(folder, 'take-in', 'b.json').stdout).toContain('Unchanged since it was signed')
+  const edited = readFileSync(join(folder, 'b.json'), 'utf8').replace('"madeOn": "2', '"madeOn": "3')
+  writeFileSync(join(folder, 'b.json'), edited)
+  const refused = stepglass(folder, 'take-in', 'b.json')
+  expect([refused.status, refused.stderr]).toEqual([1, expect.stringContaining('Changed after it was signed')])
+  expect(stepglass(folder, 'sheet', 'reading.json', '--label', '50x25', '-o', 'label.pdf').status).toBe(0)
+  expect(readFileSync(join(folder, 'label.pdf'), 'latin1')).toMatch(/^%PDF-/)
 })
 
 it('writes card, coupons and kit under names that tell the ladder', () => {
