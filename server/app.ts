@@ -10,6 +10,7 @@ import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
 import combined from './routes/combined.js'
 import compare from './routes/compare.js'
+import finish from './routes/finish.js'
 import health from './routes/health.js'
 import keys from './routes/keys.js'
 import ladders from './routes/ladders.js'
@@ -69,7 +70,7 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  const api = [photos, readings, ladders, records, combined, compare, planning, printables, health]
+  const api = [photos, readings, ladders, records, combined, compare, planning, finish, printables, health]
   const handOn = [sheets, sheetLinks, received, settingUses, keys]
   for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
   await app.register(shared, { prefix: '/s', service })

@@ -4,6 +4,7 @@ import type { DesignOptions } from './commands/design.js'
 import type { SheetFlags } from './commands/hand-on.js'
 import type { MeasureFlags } from './commands/measure.js'
 import { number, numbers, positive, slots, tabs, whole } from './commands/option-values.js'
+import { addFinishCommands } from './commands/finish-commands.js'
 import { addPlanningCommands } from './commands/planning-commands.js'
 import { endWith } from './usage-error.js'
 
@@ -102,6 +103,7 @@ program
   .action(async (what: 'reading' | 'layout' | 'setting') => (await import('./commands/describe.js')).schema(what))
 
 addPlanningCommands(program)
+addFinishCommands(program)
 
 program
   .command('compare')

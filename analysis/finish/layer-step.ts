@@ -6,7 +6,7 @@ export interface LayerStep {
   /** Root mean square deviation of it, um. */
   readonly rqUm: number
   /** From step to step along the surface, um; absent where there are none. */
-  readonly periodUm?: number | undefined
+  readonly periodUm?: number
   /** What makes the steps. */
   readonly from: 'layers' | 'pixels'
 }

@@ -64,6 +64,8 @@ const STAGES_PER_SIDE = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20]
 const RESTS_S = [0, 30, 60, 90, 120, 180, 240, 300, 420, 600]
 /** Nobody turns a part more often than this, s. */
 const SHORTEST_STAGE_S = 15
+/** More stages must save this much of the time. */
+const WORTH_TURNING = 0.97
 const LONGEST_S = 4 * 3600
 
 /**
@@ -140,7 +142,7 @@ export function planPostCure(request: PostCureRequest): Outcome<PostCurePlan> {
 function coolestFirst(plate: LitPlate, lightS: number, bothSides: boolean, limitC: number): Stage[] | undefined {
   let best: { stages: Stage[]; totalS: number } | undefined
   for (const count of STAGES_PER_SIDE) {
-    const onS = Math.ceil(lightS / count)
+    const onS = wholeSeconds(lightS / count)
     if (count > 1 && onS < SHORTEST_STAGE_S) break
     const build = (restS: number) => stagesOf(count, onS, restS, bothSides)
     const cool = (restS: number) => {
@@ -148,13 +150,17 @@ function coolestFirst(plate: LitPlate, lightS: number, bothSides: boolean, limit
       // Coarser than what is shown: a step of 2 s moves the peak by less than the model is good for.
       return totalOf(stages) <= LONGEST_S && heatPlate(plate, stages, lightS > 3600 ? 4 : 2, 16).peakC <= limitC - 0.5
     }
-    const rest = RESTS_S.find((restS) => (best && totalOf(build(restS)) >= best.totalS ? true : cool(restS)))
+    const shorter = (stages: Stage[]) => !best || totalOf(stages) < WORTH_TURNING * best.totalS
+    const rest = RESTS_S.find((restS) => (shorter(build(restS)) ? cool(restS) : true))
     if (rest === undefined) continue
     const stages = build(rest)
-    if (!best || totalOf(stages) < best.totalS) best = { stages, totalS: totalOf(stages) }
+    if (shorter(stages)) best = { stages, totalS: totalOf(stages) }
   }
   return best?.stages
 }
+
+/** Rounded, unless that would lose more than a hundredth of the light. */
+const wholeSeconds = (s: number) => (Math.round(s) < 0.99 * s ? Math.ceil(s) : Math.round(s))
 
 const totalOf = (stages: readonly Stage[]) => stages.reduce((sum, { onS, restS }) => sum + onS + restS, 0)
 

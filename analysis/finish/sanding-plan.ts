@@ -40,9 +40,9 @@ export interface SandingPlan {
   readonly layersPerMm: number
   readonly steps: readonly SandingStep[]
   /** Place in `steps` after which to stop; absent when no sheet is fine enough and polish must follow. */
-  readonly stopAfter?: number | undefined
+  readonly stopAfter?: number
   /** What the coat wins after the last step. */
-  readonly gain?: CoatGain | undefined
+  readonly gain?: CoatGain
   readonly warnings: readonly Refusal[]
 }
 

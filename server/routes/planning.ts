@@ -1,5 +1,5 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
-import { expectAt, ladderModel, type Outcome, type ReadLadder } from '../../analysis/index.js'
+import { expectAt, ladderModel } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
 import {
   ExpectedQuery,
@@ -17,32 +17,13 @@ import { ReadingParams } from '../api/readings.js'
 import { answerFirstLadder, answerLamp, answerLayerHeight, answerWorkingCurve } from '../planning.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
+import { readLadder } from './read-ladder.js'
+import { valueOf } from './value-of.js'
 
 const tags = ['planning']
 
-/** The value, or the refusal as a failure that says what to do next. */
-function valueOf<T>(outcome: Outcome<T>): T {
-  if (outcome.ok) return outcome.value
-  const { code, advice, detail } = outcome.refusal
-  throw new ServiceError(422, code, detail ?? code, advice)
-}
-
 /** What to print next: another layer height, lamp or resin, from readings or numbers alone. */
 const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
-  const readLadder = async (readingId: string): Promise<ReadLadder> => {
-    if (!(await service.store.readings.summary(readingId))) {
-      throw new ServiceError(
-        404,
-        'no-such-reading',
-        `There is no reading ${readingId}.`,
-        'Look for it in /api/readings.',
-      )
-    }
-    const result = await service.store.readings.concluded(readingId)
-    if (result && 'rungs' in result) return result
-    throw new ServiceError(422, 'not-read', `Reading ${readingId} has no rungs.`, 'Wait for it, or photograph again.')
-  }
-
   app.post(
     '/layer-height',
     {
@@ -62,7 +43,7 @@ const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
           'Name a reading, or give the exposure and the layer height it is for.',
         )
       }
-      return valueOf(answerLayerHeight(await Promise.all(readingIds.map(readLadder)), change))
+      return valueOf(answerLayerHeight(await Promise.all(readingIds.map((id) => readLadder(service, id))), change))
     },
   )
 
@@ -117,7 +98,7 @@ const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
       },
     },
     async ({ params: { readingId }, query: { exposureS, layerUm } }) => {
-      const model = valueOf(ladderModel(await readLadder(readingId)))
+      const model = valueOf(ladderModel(await readLadder(service, readingId)))
       const { survival, accumulatedDose, ...rest } = expectAt(model, exposureS, layerUm ?? model.layerUm)
       return { ...rest, survival: [...survival], accumulatedDose: [...accumulatedDose] }
     },

@@ -1,0 +1,44 @@
+import { refuse, type Outcome, type ReadLadder, type readProcessLadder } from '../../analysis/index.js'
+
+type Readings = Parameters<typeof readProcessLadder>[1]
+
+/** A coupon of a stored or loaded reading, and what was done to it. */
+export interface ProcessCoupon {
+  readonly readingId: string
+  readonly slot: number
+  readonly level: string
+}
+
+/**
+ * The responses of coupons that were treated differently.
+ *
+ * @returns in the order given, or a refusal `no-response` for a coupon without that reading
+ */
+export function processReadings(
+  readings: ReadonlyMap<string, ReadLadder>,
+  of: 'haze' | 'yellowness' | 'growth',
+  coupons: readonly ProcessCoupon[],
+): Outcome<Readings> {
+  const found: Readings[number][] = []
+  for (const { readingId, slot, level } of coupons) {
+    const reading = readings.get(readingId)
+    const rung = reading?.rungs.find((one) => one.slot === slot)
+    const read = rung && 'growthUm' in rung ? rung : undefined
+    const value = read && { haze: read.haze, yellowness: read.yellownessPerMm, growth: read.growthUm }[of]
+    if (!reading || !value) {
+      return refuse(
+        'no-response',
+        `Leave slot ${slot} out or photograph it again: its ${of} could not be read.`,
+        readingId,
+      )
+    }
+    found.push({
+      level,
+      value: value.value,
+      standardUncertainty: value.standardUncertainty,
+      coupon: `${reading.design.ladderId} ${slot}`,
+      photo: readingId,
+    })
+  }
+  return { ok: true, value: found }
+}
