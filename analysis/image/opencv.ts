@@ -5,6 +5,7 @@ interface Mat {
   readonly cols: number
   readonly data: Uint8Array
   readonly data32S: Int32Array
+  readonly data32F: Float32Array
   readonly data64F: Float64Array
   delete(): void
 }
@@ -12,6 +13,7 @@ interface Mat {
 /** The part of opencv-wasm that is used. Its own types are all `any`, in a source file that the compiler rejects. */
 interface OpenCv {
   readonly CV_8UC1: number
+  readonly CV_32FC1: number
   readonly CV_64FC2: number
   readonly ADAPTIVE_THRESH_MEAN_C: number
   readonly THRESH_BINARY_INV: number
@@ -20,6 +22,9 @@ interface OpenCv {
   matFromArray(rows: number, cols: number, type: number, values: readonly number[]): Mat
   adaptiveThreshold(src: Mat, dst: Mat, max: number, method: number, type: number, block: number, c: number): void
   connectedComponentsWithStats(src: Mat, labels: Mat, stats: Mat, centroids: Mat): number
+  readonly Size: new (width: number, height: number) => object
+  readonly BORDER_REPLICATE: number
+  GaussianBlur(src: Mat, dst: Mat, size: object, sigmaX: number, sigmaY: number, border: number): void
   readonly MORPH_CLOSE: number
   morphologyEx(src: Mat, dst: Mat, operation: number, kernel: Mat): void
   connectedComponents(src: Mat, labels: Mat): number
@@ -124,6 +129,30 @@ export function maskComponents(width: number, height: number, mask: Uint8Array):
       if (label > 0) regions[label - 1]!.push(i)
     })
     return regions
+  })
+}
+
+/**
+ * Repeated steps that each need the Gaussian mean of what the step before made; beyond the edges the outermost values go on.
+ *
+ * @param values shape (height, width); changed in place by `step`, which is given their mean
+ * @param sigma standard deviation, pixels; the kernel ends at three of them
+ */
+export function withGaussianMeans(
+  values: Float32Array,
+  { width, height, sigma }: { readonly width: number; readonly height: number; readonly sigma: number },
+  steps: number,
+  step: (mean: Float32Array) => void,
+): void {
+  withMats((cv, own) => {
+    const source = own(new cv.Mat(height, width, cv.CV_32FC1))
+    const mean = own(new cv.Mat())
+    const edge = 2 * Math.ceil(3 * sigma) + 1
+    for (let i = 0; i < steps; i++) {
+      source.data32F.set(values)
+      cv.GaussianBlur(source, mean, new cv.Size(edge, edge), sigma, sigma, cv.BORDER_REPLICATE)
+      step(mean.data32F)
+    }
   })
 }
 

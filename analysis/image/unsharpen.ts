@@ -1,3 +1,4 @@
+import { withGaussianMeans } from './opencv.js'
 import type { LightField } from './light-field.js'
 import type { Sharpening } from './sharpening.js'
 
@@ -49,55 +50,18 @@ function unsharpenBox(
   for (let row = 0, i = 0; row < rows; row++)
     for (let k = 3 * ((top + row) * width + left), end = k + 3 * columns; k < end; k += 3)
       sharp[i++] = (77 * from[k]! + 150 * from[k + 1]! + 29 * from[k + 2]!) / 256
-  const kernel = gaussianHalf(radiusPx)
   const relax = 2 / (2 + amount)
   const steps = Math.ceil(Math.log(CLOSE_ENOUGH) / Math.log(amount / (2 + amount)))
   const before = sharp.slice()
-  for (let step = 0; step < steps; step++) {
-    const mean = blurred(before, columns, rows, kernel)
+  withGaussianMeans(before, { width: columns, height: rows, sigma: radiusPx }, steps, (mean) => {
     for (let i = 0; i < before.length; i++) {
       const x = before[i]!
       before[i] = x + relax * (sharp[i]! - x - amount * (x - mean[i]!))
     }
-  }
+  })
   for (let row = 0, i = 0; row < rows; row++)
     for (let k = 3 * ((top + row) * width + left), end = k + 3 * columns; k < end; i++) {
       const change = before[i]! - sharp[i]!
       for (const next = k + 3; k < next; k++) rgb[k] = Math.min(255, Math.max(0, Math.round(from[k]! + change)))
     }
-}
-
-/** Weights of a Gaussian mean from its middle outwards, summing to 1 over both sides. */
-function gaussianHalf(radius: number): Float32Array {
-  const half = Float32Array.from({ length: Math.ceil(3 * radius) + 1 }, (_, k) => Math.exp(-0.5 * (k / radius) ** 2))
-  const total = 2 * half.reduce((sum, w) => sum + w, 0) - half[0]!
-  return half.map((weight) => weight / total)
-}
-
-/** Gaussian mean along rows, then columns; beyond the box its outermost values go on. */
-function blurred(values: Float32Array, columns: number, rows: number, half: Float32Array): Float32Array {
-  const reach = half.length - 1
-  const padded = new Float32Array(columns + 2 * reach)
-  const alongRows = new Float32Array(values.length)
-  for (let row = 0; row < rows; row++) {
-    const from = row * columns
-    padded.fill(values[from]!, 0, reach)
-    padded.set(values.subarray(from, from + columns), reach)
-    padded.fill(values[from + columns - 1]!, reach + columns)
-    for (let i = 0; i < columns; i++) {
-      let sum = half[0]! * padded[i + reach]!
-      for (let k = 1; k <= reach; k++) sum += half[k]! * (padded[i + reach - k]! + padded[i + reach + k]!)
-      alongRows[from + i] = sum
-    }
-  }
-  const mean = new Float32Array(values.length)
-  for (let row = 0; row < rows; row++)
-    for (let k = 0; k <= reach; k++) {
-      const above = Math.max(0, row - k) * columns
-      const below = Math.min(rows - 1, row + k) * columns
-      const weight = k === 0 ? half[0]! / 2 : half[k]!
-      for (let i = 0, to = row * columns; i < columns; i++, to++)
-        mean[to]! += weight * (alongRows[above + i]! + alongRows[below + i]!)
-    }
-  return mean
 }
