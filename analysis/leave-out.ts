@@ -10,18 +10,17 @@ export interface LeftOutSlot {
 }
 
 /**
- * A reading as if some of its coupons had not been read: fit, dose-to-size and suggestion come from the others.
+ * A reading concluded anew, as if some of its coupons had not been read: fit, dose-to-size and suggestion come from the others.
  *
  * @param leftOut slots the ladder does not have are passed over
- * @param options those of the reading
- * @returns the reading with the coupons refused as `left-out`; the reading itself when none is left out
+ * @param options those of the reading, or others that need no second look at the photograph
+ * @returns the reading with the coupons refused as `left-out`
  */
 export function leaveOut(
   ladder: ReadLadder,
   leftOut: readonly LeftOutSlot[],
   options: Partial<MeasureOptions>,
 ): ReadLadder {
-  if (leftOut.length === 0) return ladder
   const rungs = ladder.rungs.map((rung): Rung => {
     const { slot, exposureS, outlinePx } = rung
     const found = leftOut.find((each) => each.slot === slot)

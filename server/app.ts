@@ -8,12 +8,14 @@ import { answerErrors } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
 import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
+import archive from './routes/archive.js'
 import combined from './routes/combined.js'
 import compare from './routes/compare.js'
 import finish from './routes/finish.js'
 import health from './routes/health.js'
 import keys from './routes/keys.js'
 import ladders from './routes/ladders.js'
+import now from './routes/now.js'
 import photos from './routes/photos.js'
 import planning from './routes/planning.js'
 import printables from './routes/printables.js'
@@ -39,13 +41,15 @@ export interface AppOptions {
   readonly pool?: PhotoPool
   /** Opens the service to other machines, which must send this. Default: none; it answers as this machine alone. */
   readonly passphrase?: string
+  /** Addresses at which those machines reach it, for the page to show. Default: none. */
+  readonly addresses?: () => string[]
   /** Fastify's log. Default: none. */
   readonly logger?: FastifyServerOptions['logger']
 }
 
 /** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
 export async function buildApp(options: AppOptions) {
-  const { dataFolder, webFolder, pool = openPhotoPool(), passphrase, logger = false } = options
+  const { dataFolder, webFolder, pool = openPhotoPool(), passphrase, addresses = () => [], logger = false } = options
   const app = Fastify({
     logger,
     requestTimeout: 300_000,
@@ -62,6 +66,8 @@ export async function buildApp(options: AppOptions) {
     pool,
     signing: signingKey(dataFolder),
     pictures: pictureMaker(join(dataFolder, 'previews'), pool),
+    pictures: pictureMaker(join(dataFolder, 'previews'), pool),
+    invitation: passphrase === undefined ? undefined : { passphrase, addresses },
   }
   app.addHook('preClose', () => queue.close())
   app.addHook('onClose', () => store.close())
@@ -74,6 +80,20 @@ export async function buildApp(options: AppOptions) {
   const handOn = [sheets, sheetLinks, received, settingUses, keys]
   for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
   await app.register(shared, { prefix: '/s', service })
+  for (const routes of [
+    photos,
+    readings,
+    ladders,
+    records,
+    archive,
+    combined,
+    compare,
+    planning,
+    printables,
+    now,
+    health,
+  ])
+    await app.register(routes, { prefix: '/api', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()
   return Object.assign(app, { service })

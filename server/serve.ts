@@ -47,10 +47,11 @@ export async function serve(options: ServeOptions = {}): Promise<void> {
   const passphrase = isLoopback(host) ? undefined : (options.passphrase ?? randomName(PASSPHRASE_LENGTH))
   if (passphrase !== undefined && passphrase.length < SHORTEST_PASSPHRASE)
     throw new UsageError(`The passphrase needs at least ${SHORTEST_PASSPHRASE} characters.`)
+  let listensAt = port
   const app = await buildApp({
     dataFolder,
     webFolder: WEB_FOLDER,
-    ...(passphrase !== undefined && { passphrase }),
+    ...(passphrase !== undefined && { passphrase, addresses: () => networkAddresses(host, String(listensAt)) }),
     logger: { level: 'warn', stream: process.stderr },
   })
   let stopping = false
@@ -67,6 +68,7 @@ export async function serve(options: ServeOptions = {}): Promise<void> {
       ? new UsageError(`Port ${port} is taken. Choose another one, or stop what listens there.`, { cause: error })
       : error
   })
+  listensAt = Number(new URL(address).port)
   say(`Stepglass is at ${address}`)
-  if (passphrase !== undefined) await invite(host, new URL(address).port, passphrase)
+  if (passphrase !== undefined) await invite(host, String(listensAt), passphrase)
 }

@@ -4,6 +4,13 @@ import type { Store } from './storage/store.js'
 import type { PhotoPool } from './worker/photo-pool.js'
 import type { ReadingQueue } from './worker/reading-queue.js'
 
+/** How other machines reach the service, when it is open to them. */
+export interface Invitation {
+  readonly passphrase: string
+  /** Addresses in the network, as they are now. */
+  readonly addresses: () => string[]
+}
+
 /** What the routes work with. */
 export interface Service {
   readonly store: Store
@@ -11,4 +18,5 @@ export interface Service {
   readonly pictures: PictureMaker
   readonly pool: PhotoPool
   readonly signing: SigningKey
+  readonly invitation: Invitation | undefined
 }

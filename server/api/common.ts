@@ -1,3 +1,4 @@
+import type { Readable } from 'node:stream'
 import { Type, type Static } from 'typebox'
 
 export const ErrorReply = Type.Object(
@@ -12,6 +13,9 @@ export type ErrorReply = Static<typeof ErrorReply>
 
 /** A file as the body of a reply. */
 export const Binary = Type.Unsafe<Uint8Array>({ type: 'string', format: 'binary' })
+
+/** The same, sent as it comes to be. */
+export const BinaryStream = Type.Unsafe<Readable>({ type: 'string', format: 'binary' })
 
 /** The failures any route may answer with. */
 export const failures = { '4xx': ErrorReply, '5xx': ErrorReply }

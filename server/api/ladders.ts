@@ -84,10 +84,20 @@ export const LadderListQuery = Type.Object(
     ...ListQuery.properties,
     open: Type.Optional(Type.Boolean({ description: 'true: only those whose answer was not accepted yet' })),
     origin: Type.Optional(LadderRecord.properties.origin),
+    simulated: Type.Optional(Type.Boolean({ description: 'false: without those known from simulated photographs' })),
   },
   { additionalProperties: false },
 )
 export type LadderListQuery = Static<typeof LadderListQuery>
+
+/** How a ladder is printed. */
+export const LadderPlan = Type.Object({
+  order: Type.Array(Type.Object({ slot: Type.Integer(), exposureS: Type.Number(), printS: Type.Number() }), {
+    description: 'slots in the order to print them in, drawn at random, with the time of each print',
+  }),
+  totalS: Type.Number({ description: 'of all prints, handling not counted' }),
+})
+export type LadderPlan = Static<typeof LadderPlan>
 
 const labelText = () => Type.Optional(Type.String({ maxLength: 60 }))
 /** Changes of a ladder. A label left out keeps, an empty one is taken away; facts take the place of those before. */

@@ -16,6 +16,7 @@ export type {
   GratingReading,
   IsolatedReading,
   LadderReading,
+  MeasuredValue,
   PointPx,
   ReadLadder,
   ReadRung,
@@ -112,6 +113,7 @@ export const ReadingListQuery = Type.Object(
   {
     limit: Type.Optional(Type.Integer({ minimum: 1, maximum: 500, default: 100 })),
     offset: Type.Optional(Type.Integer({ minimum: 0, default: 0 })),
+    ladderId: Type.Optional(LadderDesign.properties.ladderId),
   },
   { additionalProperties: false },
 )

@@ -1,5 +1,5 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
-import { LadderLayout, spreadLadder } from '../../analysis/index.js'
+import { LadderLayout, printTimesS, spreadLadder } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
 import {
   DesignQuery,
@@ -8,9 +8,11 @@ import {
   LadderListQuery,
   LadderParams,
   LadderPatch,
+  LadderPlan,
   LadderRecord,
   PlanRequest,
 } from '../api/ladders.js'
+import { printOrder } from '../printables/print-order.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { layOut } from './lay-out.js'
@@ -77,6 +79,32 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
     ({ params }) => find(params.ladderId),
   )
 
+  app.get(
+    '/ladders/:ladderId/plan',
+    {
+      schema: {
+        tags,
+        summary: 'In which order to print a ladder, and how long that takes',
+        params: LadderParams,
+        response: { 200: LadderPlan, ...failures },
+      },
+    },
+    async ({ params }) => {
+      const { design } = await find(params.ladderId)
+      const times = printTimesS({
+        exposuresS: design.exposuresS,
+        layerUm: design.layerHeightUm,
+        heightMm: layOut(design).coupon.sizeMm.y,
+      })
+      // The archive of files draws its order from the same seed.
+      const order = printOrder(
+        design.exposuresS.map((_, i) => i + 1),
+        design.ladderId,
+      ).map((slot) => ({ slot, exposureS: design.exposuresS[slot - 1] ?? 0, printS: times[slot - 1] ?? 0 }))
+      return { order, totalS: times.reduce((sum, time) => sum + time, 0) }
+    },
+  )
+
   app.patch(
     '/ladders/:ladderId',
     {
@@ -89,13 +117,16 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
       },
     },
     async ({ params: { ladderId }, body }) => {
-      const { labels: before = {} } = await find(ladderId)
+      const { labels: before = {}, facts } = await find(ladderId)
       const all = { ...before, ...body.labels }
       const labels = Object.fromEntries(
         Object.entries(all).flatMap(([name, value]) => (value.trim() ? [[name, value.trim()]] : [])),
       )
       if (body.facts) await checkLinks(store, body.facts)
       await store.ladders.change(ladderId, { ...body, labels })
+      // How a coupon was printed bears on the fit, not on what was measured.
+      if (body.facts && String(body.facts.turnedSlots ?? '') !== String(facts.turnedSlots ?? ''))
+        await store.readings.concludeLadder(ladderId)
       return find(ladderId)
     },
   )

@@ -36,7 +36,7 @@ const readings: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
         response: { 200: ReadingList, ...failures },
       },
     },
-    ({ query: { limit = 100, offset = 0 } }) => store.readings.list({ limit, offset }),
+    ({ query: { limit = 100, offset = 0, ladderId } }) => store.readings.list({ limit, offset, ladderId }),
   )
 
   app.get(

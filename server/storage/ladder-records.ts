@@ -29,6 +29,16 @@ const accepted = sql<number>`exists (
   select 1 from records
   where kind = 'setting' and archived_at is null and content ->> '$.ladderId' = ladders.ladder_id)`
 
+/** The same as a list, for asking it of all ladders at once. */
+const acceptedLadders = sql`
+  select content ->> '$.ladderId' from records
+  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' is not null`
+
+/** Simulated photographs are few: their ladders are looked up once, not for each ladder. */
+const ofSimulation = sql<boolean>`ladders.ladder_id in (
+  select readings.ladder_id from photos join readings using (photo_id)
+  where photos.simulated = 1 and readings.ladder_id is not null)`
+
 /** The ladders that were planned here or seen on a photograph. The first design under a name is kept. */
 export function ladderRecords(db: Database, readings: ReturnType<typeof readingRecords>) {
   /** @returns the record, unless the name is taken */
@@ -60,8 +70,9 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
       .selectFrom('ladders')
       .selectAll('ladders')
       .select([
-        sql<string | null>`(select reading_id from readings
-        where readings.ladder_id = ladders.ladder_id order by number desc limit 1)`.as('latest'),
+        sql<string | null>`(select reading_id from readings where number = (
+        select max(number) from readings indexed by readings_by_ladder
+        where readings.ladder_id = ladders.ladder_id))`.as('latest'),
         nameOfLinked('bottleId').as('bottle'),
         nameOfLinked('printerId').as('printer'),
         accepted.as('accepted'),
@@ -97,11 +108,12 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
     },
 
     async list(query: LadderListQuery = {}): Promise<LadderList> {
-      const { search = '', archived = false, open = false, origin, limit = 50, offset = 0 } = query
+      const { search = '', archived = false, open = false, origin, simulated, limit = 50, offset = 0 } = query
       const wanted = <O>(from: SelectQueryBuilder<Tables, 'ladders', O>) => {
         let narrowed = from.where('ladders.archived_at', archived ? 'is not' : 'is', null)
         if (origin) narrowed = narrowed.where('origin', '=', origin)
-        if (open) narrowed = narrowed.where(sql<boolean>`not ${accepted}`)
+        if (simulated === false) narrowed = narrowed.where(sql<boolean>`not ${ofSimulation}`)
+        if (open) narrowed = narrowed.where(sql<boolean>`ladders.ladder_id not in (${acceptedLadders})`)
         for (const pattern of searchPatterns(search))
           narrowed = narrowed.where(
             sql<boolean>`lower(ladders.ladder_id || ' ' || labels || ' ' || coalesce(facts ->> '$.note', '') || ' '
@@ -113,7 +125,20 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
       const { total } = await wanted(
         db.selectFrom('ladders').select(({ fn }) => fn.countAll<number>().as('total')),
       ).executeTakeFirstOrThrow()
-      const rows = await wanted(entries()).orderBy('ladders.created_at', 'desc').limit(limit).offset(offset).execute()
+      // Which ones first: what belongs to each is looked up for these alone.
+      const shown = await wanted(db.selectFrom('ladders').select('ladder_id'))
+        .orderBy('ladders.created_at', 'desc')
+        .limit(limit)
+        .offset(offset)
+        .execute()
+      const rows = await entries()
+        .where(
+          'ladders.ladder_id',
+          'in',
+          shown.map(({ ladder_id: ladderId }) => ladderId),
+        )
+        .orderBy('ladders.created_at', 'desc')
+        .execute()
       return { total, ladders: await Promise.all(rows.map(entryOf)) }
     },
 

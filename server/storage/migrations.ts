@@ -93,4 +93,5 @@ export const migrations: readonly string[] = [
      name text not null,
      created_at text not null
    ) strict;`,
+  `create index simulated_photos on photos (photo_id) where simulated = 1;`,
 ]

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { sql, type Selectable } from 'kysely'
 import { Value } from 'typebox/value'
 import { leaveOut, type LadderReading } from '../../analysis/index.js'
+import type { LadderFacts } from '../api/ladders.js'
 import type { ErrorReply } from '../api/common.js'
 import {
   ReadingOptions,
@@ -18,6 +19,9 @@ import type { Database, Tables } from './sqlite.js'
 
 /** A photograph that ends the whole program is not tried for ever. */
 const MAX_ATTEMPTS = 3
+
+/** Word for word as in the index of these rows: with bound values SQLite would look at every row instead. */
+const toDo = sql<boolean>`state in ('queued', 'reading')`
 
 export interface ReadingJob {
   readonly readingId: string
@@ -90,14 +94,24 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       .where('reading_id', '=', readingId)
       .executeTakeFirst()
 
+  /** Coupons of a ladder that were printed turned, where its page says so. */
+  async function turnedOf(ladderId: string | null): Promise<number[] | undefined> {
+    if (ladderId === null) return undefined
+    const row = await db.selectFrom('ladders').select('facts').where('ladder_id', '=', ladderId).executeTakeFirst()
+    return row && (JSON.parse(row.facts) as LadderFacts).turnedSlots
+  }
+
   /** The result as it was measured, and as it stands without the coupons that are left out. */
   async function resultsOf(row: Row) {
     const measured = row.result === null ? undefined : currentResult(row.result, row.result_schema)
     const without = await leftOut.of(row.photo_id)
+    const options = JSON.parse(row.options) as ReadingOptions
+    const turnedSlots = options.turnedSlots ?? (await turnedOf(row.ladder_id))
+    const asMeasured = without.length === 0 && turnedSlots === options.turnedSlots
     const concluded =
-      !measured || 'refusal' in measured
+      !measured || 'refusal' in measured || asMeasured
         ? measured
-        : leaveOut(measured, without, JSON.parse(row.options) as ReadingOptions)
+        : leaveOut(measured, without, { ...options, ...(turnedSlots && { turnedSlots }) })
     return { measured, concluded, leftOut: without }
   }
 
@@ -162,6 +176,7 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
           is
             .selectFrom('readings')
             .select(sql<number>`min(number)`.as('number'))
+            .where(toDo)
             .where('state', '=', 'queued'),
         )
         .returning(['reading_id', 'photo_id', 'options'])
@@ -198,17 +213,48 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
 
     conclude,
 
+    /** Adds a reading made elsewhere. @returns 1 if it is new, else 0 */
+    async addFinished(
+      reading: { readingId: string; photoId: string; options: ReadingOptions; createdAt: string; finishedAt?: string },
+      result: string,
+    ): Promise<number> {
+      const added = await db
+        .insertInto('readings')
+        .values({
+          reading_id: reading.readingId,
+          photo_id: reading.photoId,
+          options: optionsText(reading.options),
+          state: 'done',
+          created_at: reading.createdAt,
+          finished_at: reading.finishedAt ?? null,
+          result,
+        })
+        .onConflict((conflict) => conflict.doNothing())
+        .returning('reading_id')
+        .execute()
+      for (const { reading_id: readingId } of added) await conclude(readingId)
+      return added.length
+    },
+
     async fail(readingId: string, failure: ErrorReply): Promise<void> {
       await end(readingId)
         .set({ state: 'failed', failure: JSON.stringify(failure) })
         .execute()
     },
 
+    /** The newest finished reading of a simulated photograph. */
+    async simulated(): Promise<string | undefined> {
+      const newest = sql<number>`(select max(number) from readings where state = 'done'
+        and photo_id in (select photo_id from photos where simulated = 1))`
+      const row = await db.selectFrom('readings').select('reading_id').where('number', '=', newest).executeTakeFirst()
+      return row?.reading_id
+    },
+
     async waiting(): Promise<number> {
       const { count } = await db
         .selectFrom('readings')
         .select(({ fn }) => fn.countAll<number>().as('count'))
-        .where('state', 'in', ['queued', 'reading'])
+        .where(toDo)
         .executeTakeFirstOrThrow()
       return count
     },
@@ -237,6 +283,12 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       return row && summaryOf(row)
     },
 
+    /** Writes down anew what the readings of a ladder say in short. */
+    async concludeLadder(ladderId: string): Promise<void> {
+      const rows = await db.selectFrom('readings').select('reading_id').where('ladder_id', '=', ladderId).execute()
+      for (const { reading_id: readingId } of rows) await conclude(readingId)
+    },
+
     async ofPhoto(photoId: string): Promise<string[]> {
       const rows = await db.selectFrom('readings').select('reading_id').where('photo_id', '=', photoId).execute()
       return rows.map(({ reading_id: readingId }) => readingId)
@@ -261,13 +313,23 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       return all.flatMap(({ row, result }) => (result ? [{ summary: summaryOf(row), result }] : []))
     },
 
-    async list({ limit, offset }: { limit: number; offset: number }): Promise<ReadingList> {
+    async list({
+      limit,
+      offset,
+      ladderId,
+    }: {
+      limit: number
+      offset: number
+      ladderId?: string | undefined
+    }): Promise<ReadingList> {
       const { total } = await db
         .selectFrom('readings')
         .select(({ fn }) => fn.countAll<number>().as('total'))
+        .$if(ladderId !== undefined, (query) => query.where('ladder_id', '=', ladderId!))
         .executeTakeFirstOrThrow()
       const rows = await withPhoto()
         .select(SUMMARY_COLUMNS)
+        .$if(ladderId !== undefined, (query) => query.where('ladder_id', '=', ladderId!))
         .orderBy('number', 'desc')
         .limit(limit)
         .offset(offset)

@@ -40,13 +40,37 @@ export async function openStore(folder: string) {
   const findPhoto = (photoId: string) =>
     db.selectFrom('photos').selectAll().where('photo_id', '=', photoId).executeTakeFirst()
 
+  const addPhoto = async (received: ReceivedPhoto, photo: PhotoFacts & { createdAt?: string }): Promise<number> => {
+    const { photoId, bytes } = received
+    const extension = (await findPhoto(photoId))?.extension ?? photo.extension
+    await files.keep(received, extension)
+    const added = await db
+      .insertInto('photos')
+      .values({
+        photo_id: photoId,
+        extension,
+        name: photo.name,
+        bytes,
+        simulated: photo.simulated ? 1 : 0,
+        created_at: photo.createdAt ?? new Date().toISOString(),
+      })
+      .onConflict((conflict) => conflict.doNothing())
+      .returning('photo_id')
+      .execute()
+    return added.length
+  }
+
   return {
+    db,
     files,
     ladders,
     readings,
     records,
     sheets,
     leftOut,
+
+    /** Keeps a photograph without having it read. @returns 1 if it is new, else 0 */
+    addPhoto,
 
     /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */
     async accept(
@@ -55,22 +79,8 @@ export async function openStore(folder: string) {
       options: ReadingOptions,
       uploadId?: string,
     ): Promise<PhotoAccepted> {
-      const { photoId, bytes } = received
-      const extension = (await findPhoto(photoId))?.extension ?? facts.extension
-      await files.keep(received, extension)
-      await db
-        .insertInto('photos')
-        .values({
-          photo_id: photoId,
-          extension,
-          name: facts.name,
-          bytes,
-          simulated: facts.simulated ? 1 : 0,
-          created_at: new Date().toISOString(),
-        })
-        .onConflict((conflict) => conflict.doNothing())
-        .execute()
-      const accepted = await readings.ensure(photoId, options)
+      await addPhoto(received, facts)
+      const accepted = await readings.ensure(received.photoId, options)
       if (uploadId !== undefined)
         await db
           .insertInto('uploads')

@@ -15,7 +15,7 @@ it('concludes from the coupons that are left', () => {
   const without = leaveOut(answered, [{ slot, reason: 'scratched' }], {})
   expect(without.rungs[slot - 1]).toMatchObject({ refusal: { code: 'left-out', detail: 'scratched' } })
   expect(without.growthFit!.residualsUm.map(({ slot }) => slot)).not.toContain(slot)
-  expect(leaveOut(answered, [], {})).toBe(answered)
+  expect(leaveOut(answered, [], {}).rungs).toEqual(answered.rungs)
   const none = leaveOut(
     answered,
     answered.rungs.map(({ slot }) => ({ slot, reason: 'all' })),
@@ -68,4 +68,17 @@ it('asks for a reading anew when another version stored a result of another shap
   expect((await later.get(`/api/ladders/${answered.design.ladderId}/combined`)).statusCode).toBe(404)
   expect((await later.post(`${address}/again`)).statusCode).toBe(202)
   expect(await later.ended(accepted)).toMatchObject({ state: 'done' })
+})
+
+it('fits coupons as turned once the ladder is said to have turned ones', async () => {
+  const { app, get, upload, ended } = await startService({ pool: sureOf(answered) })
+  const accepted = (await upload(await plainPhoto())).json<PhotoAccepted>()
+  const before = (await ended(accepted)).result as ReadLadder
+  expect(before.growthFit!.turnedSlots).toEqual([])
+  const url = `/api/ladders/${answered.design.ladderId}`
+  const headers = { host: 'localhost' }
+  await app.inject({ method: 'PATCH', url, headers, payload: { facts: { turnedSlots: [2, 4] } } })
+  const after = (await get(`/api/readings/${accepted.readingId}`)).json<ReadingReply>().result as ReadLadder
+  expect(after.growthFit!.turnedSlots).toEqual([2, 4])
+  expect(after.rungs).toEqual(before.rungs)
 })
