@@ -1,6 +1,6 @@
 import type { CompareBy, CompareOf, Comparison } from '../server/api/compare.js'
 import type { ErrorReply } from '../server/api/common.js'
-import type { LadderDesign, LadderList, LadderRecord, PlanRequest } from '../server/api/ladders.js'
+import type { LadderDesign, LadderRecord, PlanRequest } from '../server/api/ladders.js'
 import type {
   ExpectedReply,
   FirstLadderReply,
@@ -37,7 +37,7 @@ export class ServiceError extends Error {
 const isErrorReply = (body: unknown): body is ErrorReply =>
   typeof body === 'object' && body !== null && 'message' in body && 'advice' in body
 
-async function call<Reply>(path: string, init?: RequestInit): Promise<Reply> {
+export async function call<Reply>(path: string, init?: RequestInit): Promise<Reply> {
   const response = await fetch(path, init).catch((cause: unknown) => {
     throw new ServiceError(0, String(cause))
   })
@@ -47,14 +47,16 @@ async function call<Reply>(path: string, init?: RequestInit): Promise<Reply> {
   throw new ServiceError(response.status, response.statusText)
 }
 
-const sendJson = (body: unknown): RequestInit => ({
+export const sendJson = (body: unknown): RequestInit => ({
   method: 'POST',
   headers: { 'content-type': 'application/json' },
   body: JSON.stringify(body),
 })
 
-export function sendPhoto(photo: File): Promise<PhotoAccepted> {
+/** @param uploadId made by the sender: however often it is sent, it counts once */
+export function sendPhoto(photo: File, uploadId: string): Promise<PhotoAccepted> {
   const body = new FormData()
+  body.set('uploadId', uploadId)
   body.set('photo', photo)
   return call('/api/photos', { method: 'POST', body })
 }
@@ -82,7 +84,8 @@ export const labelLadder = (ladderId: string, labels: Record<string, string>): P
 export const getComparison = (readings: readonly string[], by: CompareBy, of: CompareOf): Promise<Comparison> =>
   call(`/api/compare?${new URLSearchParams([['by', by], ['of', of], ...readings.map((id) => ['readings', id])])}`)
 
-export const listLadders = (): Promise<LadderList> => call('/api/ladders')
+/** What an upload became, if it arrived. */
+export const findUpload = (uploadId: string): Promise<PhotoAccepted> => call(`/api/uploads/${uploadId}`)
 
 /**
  * What to expect of an exposure at a layer height.

@@ -1,12 +1,30 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { CameraIcon, CompareIcon, LadderIcon, Logo, PlanIcon } from './icons.js'
+import { CameraIcon, CompareIcon, LadderIcon, Logo, MoreIcon, PlanIcon } from './icons.js'
 import { later } from './later.js'
-import { compareAddress, planAddress, printAddress, startAddress, useRoute, type Route } from './route.js'
-import { texts } from './texts.js'
-import { PrintView } from './views/print-view.js'
-import { ReadingView } from './views/reading-view.js'
+import { OutboxPanel } from './outbox/outbox-panel.js'
+import {
+  compareAddress,
+  laddersAddress,
+  moreAddress,
+  planAddress,
+  startAddress,
+  useRoute,
+  type Route,
+} from './route.js'
+import { lifeTexts } from './texts/life.js'
+import { texts } from './texts/page.js'
 import { StartView } from './views/start-view.js'
 
+const PrintView = later(async () => (await import('./views/print-view.js')).PrintView)
+const ReadingView = later(async () => (await import('./views/reading-view.js')).ReadingView)
+const LaddersView = later(async () => (await import('./ladders/ladders-view.js')).LaddersView)
+const LadderLife = later(async () => (await import('./ladders/ladder-life.js')).LadderLife)
+const PairView = later(async () => (await import('./ladders/pair-view.js')).PairView)
+const RecordsView = later(async () => (await import('./records/records-view.js')).RecordsView)
+const MoreView = later(async () => (await import('./device/more-view.js')).MoreView)
+const PhoneView = later(async () => (await import('./device/phone-view.js')).PhoneView)
+const DataView = later(async () => (await import('./device/data-view.js')).DataView)
+const HelpView = later(async () => (await import('./help/help-view.js')).HelpView)
 const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
 const CompareView = later(async () => (await import('./compare/compare-view.js')).CompareView)
 
@@ -16,6 +34,22 @@ function View({ route }: { route: Route }) {
       return <StartView />
     case 'reading':
       return <ReadingView key={route.id} readingId={route.id} />
+    case 'ladders':
+      return <LaddersView />
+    case 'ladder':
+      return <LadderLife key={route.id} ladderId={route.id} />
+    case 'pair':
+      return <PairView key={route.id} ladderId={route.id} />
+    case 'records':
+      return <RecordsView key={route.kind} kind={route.kind} />
+    case 'more':
+      return <MoreView />
+    case 'phone':
+      return <PhoneView />
+    case 'data':
+      return <DataView />
+    case 'help':
+      return <HelpView key={route.topic} topic={route.topic} />
     case 'compare':
       return <CompareView />
     case 'print':
@@ -36,6 +70,7 @@ function NavLink({ here, href, children }: { here: boolean; href: string; childr
 /** The frame around every page. */
 export function App() {
   const route = useRoute()
+  const words = lifeTexts.nav
   const main = useRef<HTMLElement>(null)
   const shown = useRef(route)
   useEffect(() => {
@@ -56,25 +91,30 @@ export function App() {
           {texts.name}
         </a>
         <nav aria-label={texts.nav.label}>
-          <NavLink here={route.view === 'start'} href={startAddress}>
+          <NavLink here={route.view === 'start' || route.view === 'reading'} href={startAddress}>
             <CameraIcon />
-            {texts.nav.photograph}
+            {words.start}
           </NavLink>
-          <NavLink here={route.view === 'print'} href={printAddress()}>
+          <NavLink here={['ladders', 'ladder', 'pair', 'print'].includes(route.view)} href={laddersAddress}>
             <LadderIcon />
-            {texts.nav.print}
+            {words.ladders}
           </NavLink>
           <NavLink here={route.view === 'plan'} href={planAddress()}>
             <PlanIcon />
-            {texts.nav.plan}
+            {words.plan}
           </NavLink>
           <NavLink here={route.view === 'compare'} href={compareAddress}>
             <CompareIcon />
-            {texts.nav.compare}
+            {words.compare}
+          </NavLink>
+          <NavLink here={['more', 'records', 'phone', 'data', 'help'].includes(route.view)} href={moreAddress}>
+            <MoreIcon />
+            {words.more}
           </NavLink>
         </nav>
       </header>
       <main id="content" ref={main} tabIndex={-1}>
+        <OutboxPanel />
         <View route={route} />
       </main>
       <footer class="foot">

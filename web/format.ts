@@ -38,7 +38,7 @@ export const formatTime = (iso: string): string =>
   new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })
 
 /** Headline from a reason's stable name: `card-cropped` becomes `Card cropped`. */
-export function sentenceOfCode(code: string): string {
+export function codeTitle(code: string): string {
   const words = code.replaceAll('-', ' ')
   return words.charAt(0).toUpperCase() + words.slice(1)
 }

@@ -37,3 +37,9 @@ export const CompareIcon = () => (
     <path d="M6 4v16M12 7v13M18 4v9M4.5 9h3M10.5 12h3M16.5 8h3" />
   </svg>
 )
+
+export const MoreIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M4 7h16M4 12h16M4 17h10" />
+  </svg>
+)

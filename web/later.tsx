@@ -1,6 +1,6 @@
 import type { FunctionComponent } from 'preact'
 import { useEffect, useState } from 'preact/hooks'
-import { texts } from './texts.js'
+import { texts } from './texts/page.js'
 
 /**
  * A part of the page whose code is fetched once it is first shown.

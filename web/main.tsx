@@ -1,8 +1,14 @@
 import { render } from 'preact'
 import { App } from './app.js'
+import { language } from './language.js'
 import './style/base.css'
 import './style/parts.css'
+import './style/life.css'
 import './style/print.css'
 
+// On https and localhost only; elsewhere the page works without.
+if (import.meta.env.PROD && 'serviceWorker' in navigator) void navigator.serviceWorker.register('/sw.js')
+
+document.documentElement.lang = language
 const root = document.getElementById('app')
 if (root) render(<App />, root)

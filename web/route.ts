@@ -1,10 +1,15 @@
 import { useLayoutEffect, useState } from 'preact/hooks'
+import type { RecordKind } from '../server/api/records.js'
 
 /** Where the page is. It lives in the address, so that a reload or a shared link leads back. */
 export type Route =
   | { readonly view: 'start' }
   | { readonly view: 'reading'; readonly id: string }
-  | { readonly view: 'compare' }
+  | { readonly view: 'ladders' | 'compare' | 'more' | 'phone' | 'data' }
+  | { readonly view: 'ladder'; readonly id: string }
+  | { readonly view: 'pair'; readonly id: string }
+  | { readonly view: 'records'; readonly kind: RecordKind }
+  | { readonly view: 'help'; readonly topic: string | undefined }
   | { readonly view: 'print'; readonly wish: URLSearchParams }
   | { readonly view: 'plan'; readonly tool: Tool | undefined; readonly wish: URLSearchParams }
 
@@ -16,13 +21,28 @@ export function parseRoute(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?')
   const [view, id] = path.split('/')
   if (view === 'reading' && id) return { view, id: decodeURIComponent(id) }
-  if (view === 'compare') return { view }
+  if ((view === 'ladder' || view === 'pair') && id) return { view, id: decodeURIComponent(id) }
+  if (view === 'ladders' || view === 'compare' || view === 'more' || view === 'phone' || view === 'data')
+    return { view }
+  if (view === 'records') return { view, kind: recordKinds.find((kind) => kind === id) ?? 'bottle' }
+  if (view === 'help') return { view, topic: id }
   if (view === 'print') return { view, wish: new URLSearchParams(query) }
   if (view === 'plan') return { view, tool: tools.find((tool) => tool === id), wish: new URLSearchParams(query) }
   return { view: 'start' }
 }
 
+/** What is kept on record besides ladders. */
+export const recordKinds = ['bottle', 'resin', 'printer', 'setting'] as const satisfies readonly RecordKind[]
+
 export const startAddress = '#/'
+export const laddersAddress = '#/ladders'
+export const ladderAddress = (id: string): string => `#/ladder/${encodeURIComponent(id)}`
+export const pairAddress = (ladderId: string): string => `#/pair/${encodeURIComponent(ladderId)}`
+export const recordsAddress = (kind: RecordKind): string => `#/records/${kind}`
+export const helpAddress = (topic?: string): string => `#/help${topic ? `/${topic}` : ''}`
+export const moreAddress = '#/more'
+export const phoneAddress = '#/phone'
+export const dataAddress = '#/data'
 export const compareAddress = '#/compare'
 export const readingAddress = (id: string): string => `#/reading/${encodeURIComponent(id)}`
 

@@ -2,7 +2,7 @@ import { useState } from 'preact/hooks'
 import type { ReadingOptions } from '../server/api/readings.js'
 import { readAgain } from './api-client.js'
 import { goTo, readingAddress } from './route.js'
-import { texts } from './texts.js'
+import { texts } from './texts/page.js'
 import { toFailure, type Failure } from './views/failure-note.js'
 
 /**

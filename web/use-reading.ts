@@ -9,7 +9,7 @@ export type ReadingLoad =
   | { readonly kind: 'loaded'; readonly reading: ReadingReply; readonly progress?: ReadingProgress }
 
 /** One reading, followed until it has ended. */
-export function useReading(readingId: string): { load: ReadingLoad; tryAgain: () => void } {
+export function useReading(readingId: string): { load: ReadingLoad; tryAgain: () => void; refresh: () => void } {
   const [load, setLoad] = useState<ReadingLoad>({ kind: 'loading' })
   const [attempt, setAttempt] = useState(0)
   useEffect(() => {
@@ -20,7 +20,7 @@ export function useReading(readingId: string): { load: ReadingLoad; tryAgain: ()
         const reading = await getReading(readingId)
         if (gone) return
         setLoad({ kind: 'loaded', reading })
-        if (reading.state === 'done' || reading.state === 'failed') return
+        if (reading.state !== 'queued' && reading.state !== 'reading') return
         const show = (progress: ReadingProgress) => setLoad({ kind: 'loaded', reading, progress })
         stop = watchProgress(readingId, show, () => void fetchIt())
       } catch (error) {
@@ -38,5 +38,6 @@ export function useReading(readingId: string): { load: ReadingLoad; tryAgain: ()
     setLoad({ kind: 'loading' })
     setAttempt((n) => n + 1)
   }, [])
-  return { load, tryAgain }
+  const refresh = useCallback(() => setAttempt((n) => n + 1), [])
+  return { load, tryAgain, refresh }
 }

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { formatExpanded, formatNumber, formatRange, sentence, sentenceOfCode } from '../../web/format.js'
+import { formatExpanded, formatNumber, formatRange, sentence, codeTitle } from '../../web/format.js'
 import { parseExposures } from '../../web/views/plan-form.js'
 import { parseRoute, printAddress, readingAddress } from '../../web/route.js'
 
@@ -28,7 +28,7 @@ it('makes a sentence of words that stand alone elsewhere', () => {
 })
 
 it('makes a headline of a reason', () => {
-  expect(sentenceOfCode('card-cropped')).toBe('Card cropped')
+  expect(codeTitle('card-cropped')).toBe('Card cropped')
 })
 
 it.each([

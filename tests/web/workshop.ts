@@ -2,11 +2,12 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
 import { AxeBuilder } from '@axe-core/playwright'
-import type { Page } from 'playwright-core'
+import type { BrowserContextOptions, Page } from 'playwright-core'
 import { expect, onTestFinished } from 'vitest'
 import type { Stage } from '../../analysis/measure-ladder.js'
 import type { LadderReading, MeasureOptions } from '../../analysis/result.js'
 import { buildApp } from '../../server/app.js'
+import type { PhotoPool } from '../../server/worker/photo-pool.js'
 import { openBrowser } from '../support/open-browser.js'
 import { drawPhoto } from '../support/photo-drawing.js'
 import { answered } from '../support/reading-fixture.js'
@@ -29,19 +30,25 @@ export interface Opened {
   readonly errors: string[]
 }
 
-/** The service with a stand-in for the reader, and a browser to look at it. */
-export async function openWorkshop() {
+const standIn = (reader: { readonly read: Read }): PhotoPool => ({
+  threads: 1,
+  read: async (_path, options, onStage) => reader.read(options, onStage),
+  convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
+  close: () => Promise.resolve(),
+})
+
+/**
+ * The service and a browser to look at it.
+ *
+ * @param options.realReader true: photographs are really read (default: a stand-in says what it is told to say)
+ */
+export async function openWorkshop({ realReader = false } = {}) {
   const dataFolder = mkdtempSync(join(tmpdir(), 'stepglass-page-'))
   const reader: { read: Read } = { read: () => answered }
   const app = await buildApp({
     dataFolder,
     webFolder: resolve('dist/web'),
-    pool: {
-      threads: 1,
-      read: async (_path, options, onStage) => reader.read(options, onStage),
-      convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
-      close: () => Promise.resolve(),
-    },
+    ...(!realReader && { pool: standIn(reader) }),
   })
   const url = await app.listen({ port: 0, host: '127.0.0.1' })
   const browser = await openBrowser()
@@ -56,8 +63,8 @@ export async function openWorkshop() {
   }
 
   /** Opens the page in a window of its own, closed when the test ends. */
-  async function open(kind: WindowKind = 'dark desktop'): Promise<Opened> {
-    const context = await browser.newContext(windows[kind])
+  async function open(kind: WindowKind = 'dark desktop', more: BrowserContextOptions = {}): Promise<Opened> {
+    const context = await browser.newContext({ ...windows[kind], serviceWorkers: 'block', ...more })
     onTestFinished(() => context.close())
     const page = await context.newPage()
     const errors: string[] = []
@@ -79,12 +86,12 @@ export async function openWorkshop() {
     await app.close()
     rmSync(dataFolder, { recursive: true })
   }
-  return { url, reader, freshPhoto, open, upload, close }
+  return { app, url, reader, freshPhoto, open, upload, close }
 }
 
 /** Waits until this many charts are drawn, so that what is checked next is the whole page. */
 export async function waitForCharts({ page }: Opened, count: number): Promise<void> {
-  await expect.poll(() => page.locator('.chart svg').count(), { timeout: 15_000 }).toBe(count)
+  await expect.poll(() => page.locator('.chart svg').count(), { timeout: 40_000 }).toBe(count)
 }
 
 /** Nothing in the console, no sideways scroll, no accessibility violation. */

@@ -1,5 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { texts } from '../texts.js'
+import { lifeTexts } from '../texts/life.js'
+import { texts } from '../texts/page.js'
+import type { ChartFormat, ChartTable } from './save-chart.js'
+
+const words = lifeTexts.charts
 
 interface Props {
   /** Loads what is needed and gives the picture for a width in pixels; changes only with what it draws. */
@@ -8,10 +12,12 @@ interface Props {
   readonly label: string
   /** True: it needs less height than others. Default: false. */
   readonly low?: boolean
+  /** Its numbers; with them it can be saved as picture or table. Default: it cannot be saved. */
+  readonly table?: ChartTable
 }
 
 /** Room for a chart. Its code is fetched only once it is on the page. */
-export function Chart({ load, label, low = false }: Props) {
+export function Chart({ load, label, low = false, table }: Props) {
   const box = useRef<HTMLDivElement>(null)
   const [failed, setFailed] = useState(false)
   useEffect(() => {
@@ -38,5 +44,23 @@ export function Chart({ load, label, low = false }: Props) {
     }
   }, [load])
   if (failed) return <p class="hint">{texts.chart.failed}</p>
-  return <div class={low ? 'chart low' : 'chart'} role="img" aria-label={label} ref={box} />
+  const save = async (format: ChartFormat) => {
+    const chart = box.current?.querySelector('svg')
+    if (chart && table) await (await import('./save-chart.js')).saveChart(chart, table, format)
+  }
+  return (
+    <>
+      <div class={low ? 'chart low' : 'chart'} role="img" aria-label={label} ref={box} />
+      {table && (
+        <div class="save-chart" role="group" aria-label={`${words.save}: ${table.name}`}>
+          <span aria-hidden="true">{words.save}</span>
+          {(Object.keys(words.formats) as ChartFormat[]).map((format) => (
+            <button key={format} type="button" class="link" onClick={() => void save(format)}>
+              {words.formats[format]}
+            </button>
+          ))}
+        </div>
+      )}
+    </>
+  )
 }

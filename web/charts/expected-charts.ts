@@ -1,8 +1,8 @@
 import { areaY, dot, lineY, rect, ruleX, ruleY } from '@observablehq/plot'
 import type { ExpectedReply } from '../../server/api/planning.js'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { texts } from '../texts.js'
-import { workTexts } from '../work-texts.js'
+import { texts } from '../texts/page.js'
+import { workTexts } from '../texts/work.js'
 import { draw, exposureAxis } from './frame.js'
 
 const words = workTexts.whatIf

@@ -1,7 +1,7 @@
 import { areaY, dot, lineY, rect, ruleX, ruleY, text } from '@observablehq/plot'
 import type { ReadLadder, ReadRung } from '../../server/api/readings.js'
 import { formatExposure, interval95 } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { draw, exposureAxis } from './frame.js'
 
 const words = texts.growth

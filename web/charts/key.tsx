@@ -1,7 +1,19 @@
 import type { ComponentChildren } from 'preact'
 
 export type KeySign =
-  'point' | 'within' | 'curve' | 'tolerance' | 'suggestion' | 'zero' | 'light' | 'fitted' | 'line' | 'srgb' | 'warned'
+  | 'point'
+  | 'within'
+  | 'curve'
+  | 'tolerance'
+  | 'suggestion'
+  | 'zero'
+  | 'light'
+  | 'fitted'
+  | 'line'
+  | 'srgb'
+  | 'warned'
+  | 'cross'
+  | 'sure'
 
 const signs: Record<KeySign, ComponentChildren> = {
   point: (
@@ -29,6 +41,13 @@ const signs: Record<KeySign, ComponentChildren> = {
   line: <path class="line" d="M0 10h28" />,
   srgb: <path class="fitted dashed" d="M0 10h28" />,
   warned: <path class="diamond" d="M14 3l6 7-6 7-6-7z" />,
+  cross: <path class="cross" d="M9 5l10 10m0-10-10 10" />,
+  sure: (
+    <>
+      <path class="suggest-band" d="M2 6h24v8H2z" />
+      <path class="suggest-line" d="M14 2v16" />
+    </>
+  ),
   fitted: <path class="fitted" d="M0 10h28" />,
 }
 

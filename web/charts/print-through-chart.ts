@@ -1,7 +1,7 @@
 import { dot, ruleX } from '@observablehq/plot'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { interval95 } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { draw, exposureAxis } from './frame.js'
 
 /** Print-through against layer exposure. */

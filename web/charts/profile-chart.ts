@@ -1,6 +1,6 @@
 import { dot, line, ruleY } from '@observablehq/plot'
 import type { GratingReading } from '../../server/api/readings.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { draw } from './frame.js'
 
 type Profile = NonNullable<GratingReading['profile']>

@@ -1,6 +1,6 @@
 import { arrow, dot, text } from '@observablehq/plot'
 import { magnificationOf, offUm, roundDown, type Residual } from '../work/residual-scale.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import { draw } from './frame.js'
 
 const MARGIN_MM = 12

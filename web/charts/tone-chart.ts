@@ -1,6 +1,6 @@
 import { dot, lineY } from '@observablehq/plot'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import { draw } from './frame.js'
 
 type Tone = ReadLadder['tone']

@@ -1,6 +1,6 @@
 import { dot, lineY } from '@observablehq/plot'
 import type { WorkingCurveReply } from '../../server/api/planning.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { draw } from './frame.js'
 
 /** Cure depth against dose on a logarithmic axis, with the curve depth = Dp ln(dose / Ec). */

@@ -4,7 +4,7 @@ import type { ReadingSummary } from '../../server/api/readings.js'
 import { getComparison, labelLadder, listReadings } from '../api-client.js'
 import { formatTime } from '../format.js'
 import { FailureNote, toFailure, type Failure } from '../views/failure-note.js'
-import { words } from './compare-texts.js'
+import { compareTexts as words } from '../texts/compare.js'
 import { ComparisonPanel } from './comparison-panel.js'
 
 const SHOWN = 40

@@ -1,7 +1,7 @@
 import { dot, ruleX } from '@observablehq/plot'
 import type { Comparison } from '../../server/api/compare.js'
 import { draw } from '../charts/frame.js'
-import { words } from './compare-texts.js'
+import { compareTexts as words } from '../texts/compare.js'
 
 /** Mean of each group with its 95 % interval, and every coupon as a small dot. */
 export function comparisonChart({ groups, of }: Comparison, widthPx: number): SVGSVGElement {

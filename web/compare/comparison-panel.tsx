@@ -2,7 +2,7 @@ import { useCallback } from 'preact/hooks'
 import type { Comparison } from '../../server/api/compare.js'
 import { Chart } from '../charts/chart.js'
 import { formatShort } from '../format.js'
-import { words } from './compare-texts.js'
+import { compareTexts as words } from '../texts/compare.js'
 import { TableHead } from '../views/table-head.js'
 
 const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
@@ -35,6 +35,36 @@ function Matrix({ groups, differences }: Comparison) {
   )
 }
 
+/** One group over time; nothing while it has too few points for limits. */
+function OverTime({ series, label }: { series: Comparison['overTime'][number]; label: string }) {
+  const load = useCallback(async () => {
+    const { overTimeChart } = await import('./over-time-chart.js')
+    return (widthPx: number) => overTimeChart(series, label, widthPx)
+  }, [series, label])
+  return (
+    <>
+      <h3>{words.overTime(series.group)}</h3>
+      <Chart
+        load={load}
+        label={words.overTimeChart(label, series.inWords)}
+        table={{
+          name: `over-time-${series.group}`,
+          columns: ['date', 'photo', 'value', 'ewma', 'ewma_low', 'ewma_high'],
+          rows: series.points.map(({ date, photo, value }, i) => [
+            date,
+            photo,
+            value,
+            series.ewma.values[i],
+            series.ewma.limits[i]?.[0],
+            series.ewma.limits[i]?.[1],
+          ]),
+        }}
+      />
+      <p class="hint">{words.overTimeKey}</p>
+    </>
+  )
+}
+
 /** A comparison as sentences, picture, table and matrix. */
 export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
   const { groups, differences, of, methodInWords, notes, overTime } = comparison
@@ -48,7 +78,28 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
       {[...differences, ...overTime].map(({ inWords }) => (
         <p key={inWords}>{inWords}</p>
       ))}
-      <Chart load={load} label={words.chart(words.ofs[of], groups.map(({ group }) => group).join(', '))} />
+      <Chart
+        load={load}
+        label={words.chart(words.ofs[of], groups.map(({ group }) => group).join(', '))}
+        table={{
+          name: `compare-${of}`,
+          columns: ['group', 'photo', 'ladder', 'slot', 'exposure_s', 'value', 'u'],
+          rows: groups.flatMap(({ group, values }) =>
+            values.map(({ photo, ladderId, slot, exposureS, value, standardUncertainty }) => [
+              group,
+              photo,
+              ladderId,
+              slot,
+              exposureS,
+              value,
+              standardUncertainty,
+            ]),
+          ),
+        }}
+      />
+      {overTime.map((series) => (
+        <OverTime key={series.group} series={series} label={words.ofs[of]} />
+      ))}
       <table aria-labelledby="compared" class="values">
         <TableHead names={[words.group, words.mean, words.coupons, words.photos]} />
         <tbody>

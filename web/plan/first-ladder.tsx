@@ -3,7 +3,7 @@ import type { FirstLadderReply, FirstLadderRequest } from '../../server/api/plan
 import { planFirstLadder } from '../api-client.js'
 import { formatExposure, formatExposures, formatNumber, formatShort, sentence } from '../format.js'
 import { LadderIcon } from '../icons.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { recall } from '../remembered.js'
 import { printAddress } from '../route.js'
 import { NumberField } from '../views/number-field.js'

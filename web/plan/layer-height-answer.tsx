@@ -1,7 +1,7 @@
 import type { LayerHeightReply } from '../../server/api/planning.js'
 import { formatExposures, formatNumber, formatRange, formatShort, sentence } from '../format.js'
 import { LadderIcon } from '../icons.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { printAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
 import { RefusalList } from '../views/refusal-list.js'

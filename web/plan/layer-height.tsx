@@ -3,7 +3,7 @@ import type { LayerHeightReply, LayerHeightRequest } from '../../server/api/plan
 import type { ReadingSummary } from '../../server/api/readings.js'
 import { changeLayerHeight, listReadings } from '../api-client.js'
 import { formatExposure, formatShort } from '../format.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { recall } from '../remembered.js'
 import { NumberField } from '../views/number-field.js'
 import { LayerHeightAnswer } from './layer-height-answer.js'

@@ -1,4 +1,4 @@
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { planAddress, tools, type Tool } from '../route.js'
 import '../style/plan.css'
 import { FirstLadder } from './first-ladder.js'

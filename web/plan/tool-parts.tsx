@@ -1,7 +1,7 @@
 import type { ComponentChildren } from 'preact'
 import { useEffect, useId, useRef } from 'preact/hooks'
 import { WarningIcon } from '../icons.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { FailureNote, type Failure } from '../views/failure-note.js'
 
 interface FormProps {

@@ -1,5 +1,5 @@
 import { useState } from 'preact/hooks'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { toFailure, type Failure } from '../views/failure-note.js'
 
 /** One question to the service at a time, with its answer or failure. */

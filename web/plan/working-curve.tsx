@@ -1,7 +1,7 @@
 import { useId, useState } from 'preact/hooks'
 import type { WorkingCurveReply } from '../../server/api/planning.js'
 import { fitWorkingCurve } from '../api-client.js'
-import { planTexts } from '../plan-texts.js'
+import { planTexts } from '../texts/plan.js'
 import { NumberField } from '../views/number-field.js'
 import { Caution, ToolForm, ToolResult } from './tool-parts.js'
 import { useAnswer } from './use-answer.js'

@@ -1,7 +1,7 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { resultUrl } from '../api-client.js'
 import { formatNumber, formatShort } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { FactList, type Fact } from './fact-list.js'
 
 /** How the photo was read, for whoever looks closer. */

@@ -1,6 +1,7 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExpanded, formatExposure, formatNumber, formatRange, formatShort } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 import { ExposureScale } from './exposure-scale.js'
 import { FactList, type Fact } from './fact-list.js'
 
@@ -20,12 +21,15 @@ function factsOf({ suggestion, usableRange, doseToSize, growthFit }: ReadLadder)
     const { rangeS, confidentRangeS, toleranceUm, latitudePercent, latitudeRatio } = usableRange
     const sure = confidentRangeS ? `; ${words.confident(formatRange(confidentRangeS))}` : ''
     const range = words.usableFor(formatRange(rangeS), formatShort(toleranceUm))
-    facts.push([words.usable, `${range}${sure}. ${reachNote(usableRange) ?? ''}`])
+    facts.push([words.usable, `${range}${inMil(toleranceUm)}${sure}. ${reachNote(usableRange) ?? ''}`])
     facts.push([words.latitude, words.latitudeValue(formatNumber(latitudePercent, 0), formatNumber(latitudeRatio, 2))])
   }
   if (suggestion) {
     if (suggestion.limitedBy) facts.push([words.limit, suggestion.limitedBy])
-    facts.push([words.expected, words.expectedValue(formatExpanded(suggestion.expectedGrowthUm))])
+    facts.push([
+      words.expected,
+      `${words.expectedValue(formatExpanded(suggestion.expectedGrowthUm))}${inMil(suggestion.expectedGrowthUm.value)}`,
+    ])
   }
   if (doseToSize) {
     const { exposureS, intervalS } = doseToSize

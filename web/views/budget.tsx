@@ -1,6 +1,6 @@
 import type { ReadRung } from '../../server/api/readings.js'
 import { formatNumber } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { FactList } from './fact-list.js'
 import { TableHead } from './table-head.js'
 

@@ -1,7 +1,7 @@
 import { useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
 import { formatExpanded, formatExposure, formatNumber } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { useReadAgain } from '../use-read-again.js'
 import { FactList } from './fact-list.js'
 import { FailureNote } from './failure-note.js'

@@ -1,12 +1,13 @@
 import { useState } from 'preact/hooks'
-import type { ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
+import type { ReadingReply, ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
 import { formatExposure } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { Budget } from './budget.js'
 import { ClarityFacts } from './clarity-facts.js'
 import { FeatureFacts } from './feature-facts.js'
 import { FeatureFigures } from './feature-figures.js'
 import { featuresOf, type Feature } from './features.js'
+import { LeaveOut } from './leave-out.js'
 import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
 import { PhotoPart, type Photo } from './photo-part.js'
 import { RefusalList } from './refusal-list.js'
@@ -99,10 +100,12 @@ const NotRead = ({ title, refusals }: { title: string; refusals: readonly Refusa
 interface Props {
   readonly rung: ReadRung | RefusedRung
   readonly photo: Photo
+  readonly reading: ReadingReply
+  readonly reload: () => void
 }
 
 /** One coupon enlarged, with its features to choose from and the numbers of the chosen one. */
-export function CouponCloseUp({ rung, photo }: Props) {
+export function CouponCloseUp({ rung, photo, reading, reload }: Props) {
   const read = 'growthUm' in rung ? rung : undefined
   const [features] = useState(() => (read ? featuresOf(read) : []))
   const [chosen, choose] = useState<Feature | undefined>(features[0])
@@ -111,6 +114,7 @@ export function CouponCloseUp({ rung, photo }: Props) {
       <h3>{words.couponTitle(rung.slot, formatExposure(rung.exposureS))}</h3>
       <Picture {...{ rung, features, chosen, choose, photo }} />
       {'refusal' in rung && <NotRead title={words.notRead} refusals={[rung.refusal]} />}
+      {read && <LeaveOut reading={reading} slot={rung.slot} reload={reload} />}
       {read && read.notes.length > 0 && <NotRead title={words.partsNotRead} refusals={read.notes} />}
       {read && chosen && <FeatureFacts rung={read} feature={chosen} />}
       {read && chosen?.kind === 'window' && <ClarityFacts rung={read} />}

@@ -1,6 +1,6 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExposure, formatExposures, formatRange } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 /** Room beyond the outermost value, as a ratio. */
 const BEYOND = 1.08

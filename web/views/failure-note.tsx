@@ -1,5 +1,5 @@
 import { ServiceError } from '../api-client.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 export interface Failure {
   readonly message: string

@@ -1,6 +1,6 @@
 import type { ReadRung } from '../../server/api/readings.js'
 import { formatExpanded, formatNumber } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { FactList, type Fact } from './fact-list.js'
 import type { Feature } from './features.js'
 

@@ -1,6 +1,6 @@
 import type { GapReading, GratingReading, IsolatedReading, PointPx, ReadRung } from '../../server/api/readings.js'
 import { formatShort } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 /** One thing measured on a coupon. */
 export type Feature = {

@@ -3,7 +3,7 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { Key, type KeySign } from '../charts/key.js'
 import { formatExpanded, formatExposure, formatShort } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 function keyOf({ growthFit, usableRange, suggestion, doseToSize }: ReadLadder): [KeySign, string][] {
   const { key } = texts.growth
@@ -31,7 +31,20 @@ export function GrowthSection({ ladder }: { ladder: ReadLadder }) {
     <section class="panel growth" aria-labelledby="growth">
       <h2 id="growth">{title}</h2>
       <p class="hint">{lead}</p>
-      <Chart load={load} label={chart(points.join('; '))} />
+      <Chart
+        load={load}
+        label={chart(points.join('; '))}
+        table={{
+          name: `growth-${ladder.design.ladderId}`,
+          columns: ['exposure_s', 'growth_um', 'growth_u_um', 'growth_within_photo_u_um'],
+          rows: rungs.map(({ exposureS, growthUm }) => [
+            exposureS,
+            growthUm.value,
+            growthUm.standardUncertainty,
+            growthUm.withinPhotoUncertainty,
+          ]),
+        }}
+      />
       <Key entries={keyOf(ladder)} />
     </section>
   )

@@ -3,7 +3,7 @@ import type { ReadingList, ReadingSummary } from '../../server/api/readings.js'
 import { listReadings } from '../api-client.js'
 import { formatExposure, formatTime } from '../format.js'
 import { readingAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 
 const PAGE = 12

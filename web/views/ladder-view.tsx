@@ -2,7 +2,9 @@ import { useRef, useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
 import { formatShort, formatTime } from '../format.js'
 import { WarningIcon } from '../icons.js'
-import { texts } from '../texts.js'
+import { ladderAddress } from '../route.js'
+import { lifeTexts } from '../texts/life.js'
+import { texts } from '../texts/page.js'
 import { AboutPhoto } from './about-photo.js'
 import { Answer } from './answer.js'
 import { CaliperForm } from './caliper-form.js'
@@ -16,6 +18,7 @@ import { RefusalList } from './refusal-list.js'
 import { RungTable } from './rung-table.js'
 import { ShowWork } from './show-work.js'
 import { SimulatedNote } from './simulated-note.js'
+import { HazeSection, SurvivalSection } from './window-section.js'
 
 /** The slot looked at first: the one nearest to what is suggested. */
 function firstSlot({ rungs, suggestion, doseToSize }: ReadLadder): number {
@@ -30,10 +33,12 @@ interface Props {
   readonly ladder: ReadLadder
   /** Loads the reading once more: it is being made anew. */
   readonly reload: () => void
+  /** Loads it again without a blank page in between. */
+  readonly refresh: () => void
 }
 
 /** What a photograph says of a ladder: the answer first, then what it rests on. */
-export function LadderView({ reading, ladder, reload }: Props) {
+export function LadderView({ reading, ladder, reload, refresh }: Props) {
   const { design, warnings } = ladder
   const [slot, setSlot] = useState(() => firstSlot(ladder))
   const photo = useRef<HTMLElement>(null)
@@ -45,13 +50,16 @@ export function LadderView({ reading, ladder, reload }: Props) {
   return (
     <div class="ladder">
       <div class="ladder-head">
-        <h1>{texts.reading.title(design.ladderId)}</h1>
+        <h1>
+          <a href={ladderAddress(design.ladderId)}>{texts.reading.title(design.ladderId)}</a>
+        </h1>
         <p class="hint">
           {formatTime(reading.createdAt)} ·{' '}
           {texts.reading.facts(formatShort(design.layerHeightUm / 1000), formatShort(design.pixelPitchUm))}
         </p>
       </div>
       {reading.simulated && <SimulatedNote />}
+      {reading.leftOut.length > 0 && <p class="note warning">{lifeTexts.leftOut.some(reading.leftOut.length)}</p>}
       <div class="ladder-top">
         <div class="stack">
           <Answer ladder={ladder} />
@@ -72,9 +80,11 @@ export function LadderView({ reading, ladder, reload }: Props) {
         <div class="stack">
           <GrowthSection ladder={ladder} />
           <PrintThroughSection ladder={ladder} />
+          <HazeSection ladder={ladder} />
+          <SurvivalSection ladder={ladder} />
         </div>
       </div>
-      <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} sectionRef={photo} />
+      <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} reload={refresh} sectionRef={photo} />
       <RungTable ladder={ladder} showSlot={showSlot} />
       <ShowWork ladder={ladder} readingId={reading.readingId} />
       <AboutPhoto ladder={ladder} readingId={reading.readingId} />

@@ -1,9 +1,10 @@
 import type { LadderDesign } from '../../server/api/ladders.js'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatExposures, sentenceOfCode } from '../format.js'
+import { formatExposures, codeTitle } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { printAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
+import { HelpLink } from './refusal-list.js'
 
 interface Props {
   readonly design: LadderDesign
@@ -18,8 +19,9 @@ export function NoAnswer({ design, reason }: Props) {
   return (
     <section class="panel no-answer" aria-labelledby="no-answer">
       <h2 id="no-answer">{title}</h2>
-      <p class="verdict">{sentenceOfCode(reason.code)}</p>
+      <p class="verdict">{codeTitle(reason.code)}</p>
       <p>{reason.advice}</p>
+      <HelpLink code={reason.code} />
       {reason.detail && <p class="hint">{reason.detail}</p>}
       <h3>{next}</h3>
       <p class="next-list">{nextList(formatExposures(exposuresS))}</p>

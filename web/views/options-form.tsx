@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { ReadingOptions, ReadingReply } from '../../server/api/readings.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { useReadAgain } from '../use-read-again.js'
 import { FailureNote } from './failure-note.js'
 import { NumberField } from './number-field.js'

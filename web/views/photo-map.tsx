@@ -2,7 +2,7 @@ import type { Ref } from 'preact'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
 import { overlayUrl, photoUrl } from '../api-client.js'
 import { formatExposure } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { CouponCloseUp } from './coupon-close-up.js'
 import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
 
@@ -13,11 +13,12 @@ interface Props {
   readonly ladder: ReadLadder
   readonly slot: number
   readonly setSlot: (slot: number) => void
+  readonly reload: () => void
   readonly sectionRef: Ref<HTMLElement>
 }
 
 /** The photo with its coupons outlined; one of them is shown close up. */
-export function PhotoMap({ reading, ladder, slot, setSlot, sectionRef }: Props) {
+export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }: Props) {
   const words = texts.photo
   const { widthPx, heightPx } = ladder.photo
   const { rungs } = ladder
@@ -72,7 +73,13 @@ export function PhotoMap({ reading, ladder, slot, setSlot, sectionRef }: Props) 
           </p>
         </div>
         {chosen && (
-          <CouponCloseUp key={chosen.slot} rung={chosen} photo={{ ...ladder.photo, photoId: reading.photoId }} />
+          <CouponCloseUp
+            key={chosen.slot}
+            rung={chosen}
+            photo={{ ...ladder.photo, photoId: reading.photoId }}
+            reading={reading}
+            reload={reload}
+          />
         )}
       </div>
     </section>

@@ -1,9 +1,14 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { sendPhoto } from '../api-client.js'
+import { hasLiveCamera } from '../camera/has-live-camera.js'
 import { CameraIcon } from '../icons.js'
+import { later } from '../later.js'
+import { post } from '../outbox/outbox.js'
 import { goTo, readingAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
+import { lifeTexts } from '../texts/life.js'
 import { FailureNote, type Failure, toFailure } from './failure-note.js'
+
+const LiveCamera = later(async () => (await import('../camera/live-camera.js')).LiveCamera)
 
 // Phones often hand over HEIC without a type.
 const isPicture = (file: File) =>
@@ -14,20 +19,25 @@ export function PhotoPicker() {
   const { start } = texts
   const [sending, setSending] = useState<string>()
   const [failure, setFailure] = useState<Failure>()
+  const [kept, setKept] = useState(false)
   const [over, setOver] = useState(false)
+  const [live, setLive] = useState(false)
 
   const send = async (file: File | undefined) => {
     if (!file) return
     if (!isPicture(file)) return setFailure({ message: start.notAPicture })
     setFailure(undefined)
+    setKept(false)
+    setLive(false)
     setSending(file.name)
     try {
-      const { readingId } = await sendPhoto(file)
-      goTo(readingAddress(readingId))
+      const accepted = await post(file)
+      if (accepted) return goTo(readingAddress(accepted.readingId))
+      setKept(true)
     } catch (error) {
       setFailure(toFailure(error, start.sendFailed))
-      setSending(undefined)
     }
+    setSending(undefined)
   }
   const latest = useRef(send)
   latest.current = send
@@ -82,7 +92,16 @@ export function PhotoPicker() {
       </div>
       <p class="for-mouse">{over ? start.dropNow : start.dropHint}</p>
       <p class="hint">{start.formats}</p>
-      <p role="status">{sending && start.sending(sending)}</p>
+      {live ? (
+        <LiveCamera onPhoto={(photo) => void send(photo)} close={() => setLive(false)} />
+      ) : (
+        hasLiveCamera() && (
+          <button type="button" class="live-button" onClick={() => setLive(true)}>
+            {lifeTexts.camera.open}
+          </button>
+        )
+      )}
+      <p role="status">{sending ? start.sending(sending) : kept && lifeTexts.outbox.kept}</p>
       {failure && <FailureNote failure={failure} />}
     </div>
   )

@@ -1,10 +1,14 @@
-import { useId, useState } from 'preact/hooks'
+import { useCallback, useId, useState } from 'preact/hooks'
 import type { LadderRecord, PlanRequest } from '../../server/api/ladders.js'
 import { makeLadder } from '../api-client.js'
 import { LadderIcon } from '../icons.js'
+import { getNow } from '../records-client.js'
+import { RecordLink } from '../records/record-link.js'
 import { recall, remember } from '../remembered.js'
 import { planAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
+import { lifeTexts } from '../texts/life.js'
+import { useLoaded } from '../use-loaded.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 import { NumberField } from './number-field.js'
 
@@ -26,12 +30,24 @@ interface Props {
 }
 
 /** Asks for printer and exposures; the service works out the ladder. */
-export function PlanForm({ wish, onMade }: Props) {
+export function PlanForm(props: Props) {
+  const { reply, failure } = useLoaded(useCallback(getNow, []), words.failed)
+  // Without an answer the form starts from what this device remembers.
+  return reply || failure ? <Form {...props} last={reply?.last} /> : <div class="waiting" aria-busy="true" />
+}
+
+function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | undefined }) {
   const listId = useId()
   const wishedUm = wish.get('layerHeightUm')
-  const [layerMm, setLayerMm] = useState(wishedUm ? String(Number(wishedUm) / 1000) : recall('layer-mm', '0.05'))
-  const [pixelUm, setPixelUm] = useState(wish.get('pixelPitchUm') ?? recall('pixel-um', ''))
-  const [timeStepS, setTimeStepS] = useState(recall('time-step-s', '0.1'))
+  const layerUm = wishedUm ?? last?.design.layerHeightUm
+  const [layerMm, setLayerMm] = useState(layerUm ? String(Number(layerUm) / 1000) : recall('layer-mm', '0.05'))
+  const [bottleId, setBottleId] = useState(last?.facts.bottleId ?? '')
+  const [printerId, setPrinterId] = useState(last?.facts.printerId ?? '')
+  const [temperature, setTemperature] = useState(String(last?.facts.temperatureC ?? ''))
+  const [pixelUm, setPixelUm] = useState(
+    wish.get('pixelPitchUm') ?? String(last?.design.pixelPitchUm ?? recall('pixel-um', '')),
+  )
+  const [timeStepS, setTimeStepS] = useState(String(last?.facts.timeStepS ?? recall('time-step-s', '0.1')))
   const [byList, setByList] = useState(wish.has('exposuresS'))
   const [list, setList] = useState(wish.get('exposuresS') ?? '')
   const [range, setRange] = useState({ fromS: '', toS: '', rungs: '6' })
@@ -40,7 +56,14 @@ export function PlanForm({ wish, onMade }: Props) {
 
   const plan = (): PlanRequest | undefined => {
     // Typed decimals times 1000 may miss the whole number they mean by a rounding error.
-    const printer = { layerHeightUm: Number((Number(layerMm) * 1000).toFixed(3)), pixelPitchUm: Number(pixelUm) }
+    const facts = {
+      ...(bottleId && { bottleId }),
+      ...(printerId && { printerId }),
+      ...(temperature && { temperatureC: Number(temperature) }),
+      ...(Number(timeStepS) > 0 && { timeStepS: Number(timeStepS) }),
+    }
+    const layerHeightUm = Number((Number(layerMm) * 1000).toFixed(3))
+    const printer = { layerHeightUm, pixelPitchUm: Number(pixelUm), facts }
     if (!byList) {
       const { fromS, toS, rungs } = range
       const ends = { fromS: Number(fromS), toS: Number(toS), rungs: Number(rungs), timeStepS: Number(timeStepS) }
@@ -79,6 +102,24 @@ export function PlanForm({ wish, onMade }: Props) {
       <fieldset>
         <legend>{words.printer}</legend>
         <div class="fields">
+          <RecordLink kind="bottle" label={lifeTexts.ladder.bottle} value={bottleId} onChange={setBottleId} />
+          <RecordLink
+            kind="printer"
+            label={lifeTexts.ladder.printer}
+            value={printerId}
+            onChange={setPrinterId}
+            onChosen={(content) => {
+              setPixelUm(String(content.pixelPitchUm))
+              setTimeStepS(String(content.timeStepS))
+            }}
+          />
+          <NumberField
+            label={lifeTexts.ladder.temperature}
+            value={temperature}
+            onChange={setTemperature}
+            min={-20}
+            max={100}
+          />
           <NumberField label={words.layer} value={layerMm} onChange={setLayerMm} min={0.01} max={0.3} required />
           <NumberField
             label={words.pixel}

@@ -3,7 +3,7 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
 import { formatExpanded, formatExposure } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 /** Print-through against exposure, as a chart; nothing where it was not measured. */
 export function PrintThroughSection({ ladder }: { ladder: ReadLadder }) {
@@ -24,7 +24,19 @@ export function PrintThroughSection({ ladder }: { ladder: ReadLadder }) {
       <p class="hint">{lead}</p>
       {points.length > 1 && (
         <>
-          <Chart load={load} label={chart(points.join('; '))} />
+          <Chart
+            load={load}
+            label={chart(points.join('; '))}
+            table={{
+              name: `print-through-${ladder.design.ladderId}`,
+              columns: ['exposure_s', 'print_through_um', 'print_through_u_um'],
+              rows: ladder.rungs.flatMap((rung) =>
+                'growthUm' in rung && rung.printThroughUm
+                  ? [[rung.exposureS, rung.printThroughUm.value, rung.printThroughUm.standardUncertainty]]
+                  : [],
+              ),
+            }}
+          />
           <Key entries={[['point', key]]} />
         </>
       )}

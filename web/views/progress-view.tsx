@@ -1,6 +1,6 @@
 import type { ReadingProgress, ReadingReply } from '../../server/api/readings.js'
 import { photoUrl } from '../api-client.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { SimulatedNote } from './simulated-note.js'
 
 type StageName = NonNullable<ReadingProgress['stage']>

@@ -1,7 +1,7 @@
 import { useEffect } from 'preact/hooks'
 import type { LadderReading, RefusedLadder } from '../../server/api/readings.js'
 import { startAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { useReading } from '../use-reading.js'
 import { FailedView } from './failed-view.js'
 import { LadderView } from './ladder-view.js'
@@ -13,7 +13,7 @@ const isRefused = (result: LadderReading): result is RefusedLadder => 'refusal' 
 /** One reading in whatever state it is. */
 export function ReadingView({ readingId }: { readingId: string }) {
   const { failure, name } = texts
-  const { load, tryAgain } = useReading(readingId)
+  const { load, tryAgain, refresh } = useReading(readingId)
   const result = load.kind === 'loaded' ? load.reading.result : undefined
   const ladderId = result && !isRefused(result) ? result.design.ladderId : undefined
   useEffect(() => {
@@ -48,6 +48,6 @@ export function ReadingView({ readingId }: { readingId: string }) {
   if (reading.state === 'queued' || reading.state === 'reading')
     return <ProgressView reading={reading} progress={progress} />
   if (result && isRefused(result)) return <RefusedView reading={reading} refusal={result.refusal} />
-  if (result) return <LadderView reading={reading} ladder={result} reload={tryAgain} />
+  if (result) return <LadderView reading={reading} ladder={result} reload={tryAgain} refresh={refresh} />
   return <FailedView reading={reading} reload={tryAgain} />
 }

@@ -1,21 +1,28 @@
 import type { ReadingReply, RefusalReply } from '../../server/api/readings.js'
 import { photoUrl } from '../api-client.js'
-import { sentenceOfCode } from '../format.js'
-import { texts } from '../texts.js'
+import { codeTitle } from '../format.js'
+import { Drawing } from '../help/drawings.js'
+import { topicOf } from '../help/help-codes.js'
+import '../style/help.css'
+import { texts } from '../texts/page.js'
 import { PhotoPicker } from './photo-picker.js'
+import { HelpLink } from './refusal-list.js'
 import { SimulatedNote } from './simulated-note.js'
 
 /** The photograph says nothing: why, what to do, and the button to do it. */
 export function RefusedView({ reading, refusal }: { reading: ReadingReply; refusal: RefusalReply }) {
   const words = texts.refused
+  const topic = topicOf(refusal.code)
   return (
     <div class="refused">
       <h1>{words.title}</h1>
       {reading.simulated && <SimulatedNote />}
       <div class="refused-body">
         <section class="panel" aria-labelledby="why">
-          <h2 id="why">{sentenceOfCode(refusal.code)}</h2>
+          <h2 id="why">{codeTitle(refusal.code)}</h2>
           <p class="lead">{refusal.advice}</p>
+          <HelpLink code={refusal.code} />
+          {topic && <Drawing topic={topic} />}
           {refusal.detail && (
             <p class="hint">
               {words.found}: {refusal.detail}

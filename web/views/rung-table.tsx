@@ -1,6 +1,7 @@
 import type { ReadLadder, ReadRung } from '../../server/api/readings.js'
 import { formatExpanded, formatExposure, formatShort } from '../format.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 import { Refusal } from './refusal-list.js'
 
 const words = texts.rungs
@@ -8,10 +9,16 @@ const words = texts.rungs
 function valuesOf(rung: ReadRung): [string, string][] {
   const { head, none, dash } = words
   return [
-    [head.growth, formatExpanded(rung.growthUm)],
+    [head.growth, `${formatExpanded(rung.growthUm)}${inMil(rung.growthUm.value)}`],
     [head.printThrough, rung.printThroughUm ? formatExpanded(rung.printThroughUm) : dash],
-    [head.line, rung.smallestLineUm === null ? none : formatShort(rung.smallestLineUm)],
-    [head.space, rung.smallestSpaceUm === null ? none : formatShort(rung.smallestSpaceUm)],
+    [
+      head.line,
+      rung.smallestLineUm === null ? none : `${formatShort(rung.smallestLineUm)}${inMil(rung.smallestLineUm)}`,
+    ],
+    [
+      head.space,
+      rung.smallestSpaceUm === null ? none : `${formatShort(rung.smallestSpaceUm)}${inMil(rung.smallestSpaceUm)}`,
+    ],
     [head.haze, rung.haze ? formatExpanded(rung.haze) : dash],
   ]
 }

@@ -2,7 +2,7 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExposure, formatShort } from '../format.js'
 import { later } from '../later.js'
 import { planAddress } from '../route.js'
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 import { Disclosure } from './disclosure.js'
 
 const WhatIf = later(async () => (await import('../work/what-if.js')).WhatIf)

@@ -1,4 +1,4 @@
-import { texts } from '../texts.js'
+import { texts } from '../texts/page.js'
 
 /** Says that a photograph was computed. Shown wherever such a photograph or its numbers are. */
 export const SimulatedNote = () => (

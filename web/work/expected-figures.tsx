@@ -2,7 +2,7 @@ import { useCallback } from 'preact/hooks'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { formatNumber, formatShort } from '../format.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import type { Expected } from './use-expected.js'
 
 const words = workTexts.whatIf

@@ -1,7 +1,7 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExposure, formatNumber, formatRange, formatShort } from '../format.js'
 import { FactList, type Fact } from '../views/fact-list.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import type { Expected } from './use-expected.js'
 import { TableHead } from '../views/table-head.js'
 

@@ -1,7 +1,7 @@
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatShort, sentenceOfCode } from '../format.js'
+import { formatShort, codeTitle } from '../format.js'
 import { FactList } from '../views/fact-list.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import { TableHead } from '../views/table-head.js'
 
 const words = workTexts.gates
@@ -19,7 +19,7 @@ export function Gates({ ladder: { gates, tone } }: { ladder: ReadLadder }) {
         <tbody>
           {gates.map(({ gate, value, limit, passed }) => (
             <tr key={gate}>
-              <th scope="row">{names[gate] ?? sentenceOfCode(gate)}</th>
+              <th scope="row">{names[gate] ?? codeTitle(gate)}</th>
               <td>{value === undefined ? words.notFound : formatShort(value, 2)}</td>
               <td>{formatShort(limit, 2)}</td>
               <td class={passed ? 'verdict-good' : 'verdict-bad'}>{passed ? words.passed : words.failed}</td>

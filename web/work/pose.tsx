@@ -3,7 +3,7 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { formatExpanded, formatNumber, formatShort } from '../format.js'
 import { FactList, type Fact } from '../views/fact-list.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import { magnificationOf, offUm } from './residual-scale.js'
 
 const words = workTexts.pose

@@ -1,5 +1,5 @@
 import { useId, useState } from 'preact/hooks'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 
 interface Props {
   readonly label: string

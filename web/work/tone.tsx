@@ -4,7 +4,7 @@ import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
 import { formatNumber, formatShort } from '../format.js'
 import { FactList } from '../views/fact-list.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 import { TableHead } from '../views/table-head.js'
 
 const words = workTexts.tone

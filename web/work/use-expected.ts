@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks'
 import type { ExpectedReply } from '../../server/api/planning.js'
 import { getExpected } from '../api-client.js'
 import { toFailure, type Failure } from '../views/failure-note.js'
-import { workTexts } from '../work-texts.js'
+import { workTexts } from '../texts/work.js'
 
 /** A slider moves many times a second; one asks when it rests. */
 const REST_MS = 120

@@ -1,5 +1,5 @@
 /** The words of the page that compares coupons. */
-export const words = {
+export const compare = {
   title: 'Compare coupons',
   lead: 'Which bottle, printer or finish is clearer, and is the difference more than noise?',
   readings: 'Photographs',
@@ -33,4 +33,9 @@ export const words = {
   coupons: 'Coupons',
   photos: 'Photographs',
   notes: 'Worth knowing',
+  date: 'Date',
+  overTime: (group: string) => `${group} over time`,
+  overTimeChart: (of: string, words: string) => `${of} over time with its limits. ${words}`,
+  overTimeKey:
+    'Dots: single photographs, dashed: their limits of three standard deviations. Line: moving average, band: its limits. A ring marks what lies outside.',
 }

@@ -1,5 +1,5 @@
 /** Words of the planning pages. */
-export const planTexts = {
+export const plan = {
   title: 'Plan',
   lead: 'What to print next, worked out from numbers you have.',
   back: 'All of planning',

@@ -1,24 +1,15 @@
-/**
- * Every word of the page. Numbers arrive here already formatted. Parts that load on demand bring theirs: `work-texts.ts`,
- * `plan-texts.ts`.
- */
-export const texts = {
+/** The words of the frame, the first page and a reading. Numbers arrive here already formatted. */
+export const page = {
   name: 'Stepglass',
   skip: 'Skip to the content',
   nav: {
     label: 'Pages',
-    photograph: 'Photograph',
-    print: 'Print a ladder',
-    plan: 'Plan',
-    compare: 'Compare',
     api: 'API for programs',
   },
   footer:
     'Uncured resin harms skin, eyes and lungs. Gloves, goggles, fresh air; the data sheet of your resin and local rules come first.',
 
   start: {
-    title: 'Which layer exposure suits this resin?',
-    lead: 'Photograph a printed ladder on its card. The coupons are measured, and you get an exposure together with how sure it is.',
     takePhoto: 'Take a photo',
     choosePhoto: 'Choose a photo',
     dropHint: 'or drop one here, or paste it',
@@ -27,8 +18,6 @@ export const texts = {
     sending: (name: string) => `Sending ${name}`,
     sendFailed: 'The photo did not arrive.',
     notAPicture: 'That is not a picture. Choose the photo of a card with its coupons.',
-    noLadder: 'No ladder yet?',
-    noLadderText: 'Print the card on paper and the coupons in resin, one coupon for each exposure.',
   },
 
   history: {
@@ -42,28 +31,6 @@ export const texts = {
     failedReading: 'Failed',
     pending: 'Being read',
     more: 'Show more',
-  },
-
-  howTo: {
-    title: 'From bottle to number',
-    steps: [
-      {
-        title: 'Print the ladder',
-        text: 'One coupon for each exposure, standing upright in the printer, and the paper card at full size.',
-      },
-      {
-        title: 'Wash, dry, cure',
-        text: 'As the data sheet says. Gloves and goggles until the coupons are cured; solvent vapour burns, so fresh air and no flame.',
-      },
-      {
-        title: 'Ink the grooves',
-        text: 'Let a thin dark waterproof ink run into the grooves, let it dry, wipe the face clean. Keep the window free of ink.',
-      },
-      {
-        title: 'Photograph the card',
-        text: 'Coupons in their slots, inked face up. Soft light from the side, no flash, from an arm’s length, with all black discs in view.',
-      },
-    ],
   },
 
   demo: {
@@ -369,7 +336,7 @@ export const texts = {
   },
 
   print: {
-    title: 'Print a ladder',
+    title: 'New ladder',
     lead: 'A paper card and one resin coupon for each exposure. The card carries all that is needed to read it later.',
     printer: 'Printer',
     layer: 'Layer height, mm',
@@ -390,8 +357,6 @@ export const texts = {
     making: 'Making the ladder',
     failed: 'The ladder could not be made.',
     notANumbers: 'One to eight numbers above zero, separated by spaces.',
-    made: (id: string) => `Ladder ${id} is ready`,
-    madeText: (exposures: string) => `Exposures ${exposures} s, slot 1 first. Its name is on the card and in its code.`,
     paper: 'Paper',
     papers: { a4: 'A4', letter: 'US Letter' },
     card: 'Card (PDF)',
@@ -399,14 +364,5 @@ export const texts = {
     cardHint: 'Print the card at 100 % in black on plain matt paper.',
     kitHint:
       'The archive holds every coupon as STL and 3MF, both cards and the order to print in. The coupons stand as they are to be printed; each gets its own exposure, named in its file and raised on its side.',
-    earlier: 'Earlier ladders',
-    cautionTitle: 'Before you print',
-    cautions: [
-      'The data sheet of your resin comes first, then local rules, then this page.',
-      'Gloves and goggles whenever resin is uncured; wash splashes off skin with soap and water at once.',
-      'Ventilate. Solvent vapour can catch fire: no flame, no spark, no heater beside the wash.',
-      'Never look into the curing light.',
-      'Cure resin, paper towels and rinse residue before they leave as waste, as local rules say.',
-    ],
   },
 } as const

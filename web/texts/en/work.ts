@@ -1,5 +1,5 @@
 /** Words of the parts of a reading that open on demand. */
-export const workTexts = {
+export const work = {
   whatIf: {
     lead: 'Move either slider: what this ladder lets one expect, with 95 % bands.',
     exposure: 'Layer exposure, s',

@@ -1,0 +1,35 @@
+import { readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, it } from 'vitest'
+import { helpCodes, helpTopics, topicOf } from '../../web/help/help-codes.js'
+import { help } from '../../web/texts/en/help.js'
+
+/** A reason as the analysis writes it: `refuse('code'`, `note('code'`, `code: 'code'`, or `['code', 'Advice …']`. */
+const REASON =
+  /(?:refuse|note)\(\s*'([a-z][a-z-]+)'|\bcode: (?:[^\n]*\? )?'([a-z][a-z-]+)'|\[\s*'([a-z]+(?:-[a-z]+)*)',\s*(?:unsharpened|['"][A-Z])/g
+
+function reasons(): Set<string> {
+  const files = readdirSync('analysis', { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.ts'))
+  const found = files.flatMap((name) =>
+    [...readFileSync(join('analysis', name), 'utf8').matchAll(REASON)].map(
+      (match) => match[1] ?? match[2] ?? match[3]!,
+    ),
+  )
+  return new Set(found)
+}
+
+it('has a picture for every reason the analysis can give, and for no other', () => {
+  const known = Object.values(helpCodes).flat() as string[]
+  expect(known.toSorted()).toEqual([...reasons()].toSorted())
+})
+
+it('finds reasons in each way the analysis writes them', () => {
+  for (const code of ['no-card', 'unlabelled', 'mark-in-window', 'coupon-mirrored', 'sharpened', 'all-closed'])
+    expect(reasons()).toContain(code)
+})
+
+it('says something to each picture', () => {
+  expect(Object.keys(help.topics)).toEqual(helpTopics)
+  expect(topicOf('glare')).toBe('light')
+  expect(topicOf('disk-full')).toBeUndefined()
+})

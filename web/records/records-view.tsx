@@ -1,0 +1,171 @@
+import { useCallback, useState } from 'preact/hooks'
+import type { Bottle, Printer, Resin, Setting } from '../../server/api/records.js'
+import { formatExposure, formatRange, formatShort, formatTime } from '../format.js'
+import {
+  changeRecord,
+  findRecords,
+  undoRecord,
+  type Contents,
+  type RecordKind,
+  type StoredRecord,
+} from '../records-client.js'
+import { ladderAddress, recordKinds, recordsAddress } from '../route.js'
+import { lifeTexts } from '../texts/life.js'
+import { useChange, useLoaded } from '../use-loaded.js'
+import { FailureNote } from '../views/failure-note.js'
+import { ListSearch } from '../views/list-search.js'
+import { RecordForm } from './record-form.js'
+
+const words = lifeTexts.records
+const PAGE = 25
+
+/** Headline and facts of a record in its list. */
+function inShort(kind: RecordKind, content: Contents[RecordKind]): [string, string[]] {
+  const { fields } = words
+  if (kind === 'setting') {
+    const { exposureS, intervalS, layerHeightUm, origin, simulated } = content as Setting
+    return [
+      words.exposure(formatExposure(exposureS)),
+      [
+        ...(intervalS ? [`95 % ${formatRange(intervalS)} s`] : []),
+        `${formatShort(layerHeightUm)} µm`,
+        words.origins[origin],
+        ...(simulated ? [lifeTexts.ladders.simulated] : []),
+      ],
+    ]
+  }
+  const { name } = content as Resin
+  if (kind === 'printer') {
+    const { pixelPitchUm, timeStepS, irradiance = [] } = content as Printer
+    const last = irradiance.at(-1)
+    return [
+      name,
+      [
+        `${formatShort(pixelPitchUm)} µm`,
+        `${formatShort(timeStepS)} s`,
+        ...(last ? [`${formatShort(last.mwPerCm2)} ${words.irradianceValue}, ${last.date}`] : []),
+      ],
+    ]
+  }
+  if (kind === 'bottle') {
+    const { batch, openedOn, storedAt, remainingMl } = content as Bottle
+    return [
+      name,
+      [
+        ...(batch ? [`${fields.batch} ${batch}`] : []),
+        ...(openedOn ? [`${fields.openedOn} ${openedOn}`] : []),
+        ...(remainingMl === undefined ? [] : [`${formatShort(remainingMl)} ml`]),
+        ...(storedAt ? [storedAt] : []),
+      ],
+    ]
+  }
+  const { maker, colour } = content as Resin
+  return [name, [maker, colour].filter((each) => each !== undefined)]
+}
+
+/** Resins, bottles, printers or settings: found, added, changed, put away, and each change taken back. */
+export function RecordsView({ kind }: { kind: RecordKind }) {
+  const [search, setSearch] = useState('')
+  const [archived, setArchived] = useState(false)
+  const [limit, setLimit] = useState(PAGE)
+  const [editing, setEditing] = useState<StoredRecord<Contents[RecordKind]> | 'new'>()
+  const [last, setLast] = useState<{ recordId: string; said: string }>()
+  const ask = useCallback(() => findRecords(kind, { search, archived, limit }), [kind, search, archived, limit])
+  const { reply, failure, reload } = useLoaded(ask, words.failed)
+  const { busy, failure: changeFailure, run } = useChange(words.saveFailed)
+  const change = (recordId: string, said: string, act: () => Promise<unknown>) =>
+    run(async () => {
+      await act()
+      setLast({ recordId, said })
+      reload()
+    })
+  return (
+    <div class="print">
+      <div class="head-row">
+        <h1>{words.kinds[kind]}</h1>
+        <button type="button" class="main" onClick={() => setEditing('new')}>
+          {words.add(words.one[kind])}
+        </button>
+      </div>
+      <div class="tabs" role="group" aria-label={words.title}>
+        {recordKinds.map((name) => (
+          <a key={name} href={recordsAddress(name)} {...(name === kind ? { 'aria-current': 'page' as const } : {})}>
+            {words.kinds[name]}
+          </a>
+        ))}
+      </div>
+      {editing && (
+        <RecordForm
+          key={editing === 'new' ? 'new' : editing.recordId}
+          kind={kind}
+          {...(editing === 'new' ? {} : { record: editing })}
+          onCancel={() => setEditing(undefined)}
+          onDone={() => {
+            setEditing(undefined)
+            setLast(editing === 'new' ? undefined : { recordId: editing.recordId, said: words.saved })
+            reload()
+          }}
+        />
+      )}
+      <div role="status" class="said">
+        {last && (
+          <>
+            <span>{last.said}</span>
+            <button
+              type="button"
+              disabled={busy}
+              onClick={() => change(last.recordId, words.undone, () => undoRecord(kind, last.recordId))}
+            >
+              {words.undo}
+            </button>
+          </>
+        )}
+      </div>
+      <ListSearch label={words.search} search={setSearch} archived={archived} setArchived={setArchived} />
+      {(failure ?? changeFailure) && <FailureNote failure={(failure ?? changeFailure)!} />}
+      {reply?.total === 0 && <p class="hint">{search ? words.noneFound : words.none}</p>}
+      <ul class="entries">
+        {reply?.records.map((record) => {
+          const { recordId, content, createdAt, changes } = record
+          const [title, facts] = inShort(kind, content)
+          const { note } = content
+          const ladderId = kind === 'setting' ? (content as Setting).ladderId : undefined
+          return (
+            <li key={recordId} class="record">
+              <div>
+                <h2 class="entry-name">{title}</h2>
+                <p class="entry-time">
+                  {[...facts, formatTime(createdAt), ...(changes > 0 ? [words.history(changes)] : [])].join(' · ')}
+                </p>
+                {note && <p class="hint">{note}</p>}
+                {ladderId && <a href={ladderAddress(ladderId)}>{lifeTexts.ladders.ladder(ladderId)}</a>}
+              </div>
+              <div class="buttons">
+                <button type="button" aria-label={`${words.edit}: ${title}`} onClick={() => setEditing(record)}>
+                  {words.edit}
+                </button>
+                <button
+                  type="button"
+                  disabled={busy}
+                  aria-label={`${archived ? words.bringBack : words.putAway}: ${title}`}
+                  onClick={() =>
+                    change(recordId, archived ? words.saved : words.awayNow, () =>
+                      changeRecord(kind, recordId, { archived: !archived }),
+                    )
+                  }
+                >
+                  {archived ? words.bringBack : words.putAway}
+                </button>
+              </div>
+            </li>
+          )
+        })}
+      </ul>
+      {reply && reply.total > reply.records.length && (
+        <button type="button" onClick={() => setLimit(limit + 2 * PAGE)}>
+          {words.more}
+        </button>
+      )}
+    </div>
+  )
+}
