@@ -66,7 +66,6 @@ export async function buildApp(options: AppOptions) {
     pool,
     signing: signingKey(dataFolder),
     pictures: pictureMaker(join(dataFolder, 'previews'), pool),
-    pictures: pictureMaker(join(dataFolder, 'previews'), pool),
     invitation: passphrase === undefined ? undefined : { passphrase, addresses },
   }
   app.addHook('preClose', () => queue.close())
@@ -76,24 +75,23 @@ export async function buildApp(options: AppOptions) {
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
   if (passphrase !== undefined) requirePassphrase(app, passphrase)
   await describeRoutes(app)
-  const api = [photos, readings, ladders, records, combined, compare, planning, finish, printables, health]
-  const handOn = [sheets, sheetLinks, received, settingUses, keys]
-  for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
-  await app.register(shared, { prefix: '/s', service })
-  for (const routes of [
+  const api = [
     photos,
     readings,
     ladders,
     records,
-    archive,
     combined,
     compare,
     planning,
+    finish,
     printables,
-    now,
     health,
-  ])
-    await app.register(routes, { prefix: '/api', service })
+    archive,
+    now,
+  ]
+  const handOn = [sheets, sheetLinks, received, settingUses, keys]
+  for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
+  await app.register(shared, { prefix: '/s', service })
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()
   return Object.assign(app, { service })
