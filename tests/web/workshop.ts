@@ -34,6 +34,7 @@ const standIn = (reader: { readonly read: Read }): PhotoPool => ({
   threads: 1,
   read: async (_path, options, onStage) => reader.read(options, onStage),
   convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
+  extractSetting: () => Promise.reject(new Error('no test takes a setting out of a file')),
   close: () => Promise.resolve(),
 })
 
