@@ -141,6 +141,15 @@ const drawings: Record<HelpTopic, ComponentChildren> = {
       <circle class="disc" cx="160" cy="86" r="6" />
     </>
   ),
+  finish: (
+    <>
+      <path class="paper" d="M60 60h140v64H60z" />
+      <path class="dash" d="M60 76h140" />
+      <path class="solid" d="M105 88h50v24h-50z" />
+      <path class="light" d="M110 16h40v10h-40zM120 34l-6 16M130 34v18M140 34l6 16" />
+      <Tick x={214} y={84} />
+    </>
+  ),
   numbers: (
     <>
       <path class="line" d="M50 30h140v90H50zM50 60h140M50 90h140M110 30v90" />

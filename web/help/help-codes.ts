@@ -28,7 +28,12 @@ export const helpCodes = {
     ...(['nothing-to-compare', 'one-group', 'exposures-differ', 'bottles-differ', 'photos-stated'] as const),
     ...(['unlabelled', 'unread', 'photos-disagree', 'coupons-disagree', 'no-scatter', 'too-few-readings'] as const),
   ],
+  finish: [
+    ...(['resin-cold', 'resin-hot', 'bath-too-warm', 'too-hot', 'too-long', 'middle-underdosed'] as const),
+    ...(['dry-after-water', 'polish-follows', 'scratch-depth-guessed', 'guessed-values', 'no-plateau'] as const),
+  ],
   numbers: [
+    ...(['not-a-number', 'one-level', 'too-few-amounts', 'two-scales'] as const),
     ...(['no-numbers', 'irradiance-needed', 'too-few-points', 'dependent-columns', 'no-convergence'] as const),
     ...(['no-maximum', 'not-converged', 'not-finite', 'parameters-not-determined'] as const),
   ],

@@ -85,6 +85,14 @@ export const help: Words<typeof english> = {
         'Sind Fotos uneins, beide im selben Licht noch einmal aufnehmen.',
       ],
     },
+    finish: {
+      title: 'Nach dem Drucken',
+      text: [
+        'Erst waschen und trocknen, dann in Stufen aushärten, in kühlem Wasser oder Luft, zwischen den Stufen gedreht, damit das Teil kühl bleibt und bis zur Mitte aushärtet.',
+        'Nass schleifen, von grob nach fein, jede Körnung, bis die Spuren der vorigen weg sind. Handschuhe, frische Luft, kein trockener Staub.',
+        'Die Datenblätter von Harz und Lösemittel gehen diesen Zahlen vor.',
+      ],
+    },
     numbers: {
       title: 'Zahlen, die eine Kurve tragen',
       text: [

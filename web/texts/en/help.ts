@@ -82,6 +82,14 @@ export const help = {
         'If photos disagree, take both again in the same light.',
       ],
     },
+    finish: {
+      title: 'After printing',
+      text: [
+        'Wash and dry first, then cure in stages, in cool water or air, turned between stages, so that the part stays cool and cures to its middle.',
+        'Sand wet, from coarse to fine, each grit until the marks of the one before are gone. Gloves, fresh air, no dry dust.',
+        'The data sheets of resin and solvent come before these numbers.',
+      ],
+    },
     numbers: {
       title: 'Numbers that carry a curve',
       text: ['At least three different exposures or depths, with their units, typed as a table of two columns.'],
