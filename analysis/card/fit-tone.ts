@@ -59,8 +59,15 @@ export function fitTone(
   }))
   const solid = patches.find(({ patch }) => patch.coverage === 1)
   const gratings = patches.filter(({ patch }) => patch.pitchMm !== undefined)
+  // The derivative by the ink's gain asks for the same curve again.
+  let last: { readonly exponent: number; readonly contrast: number; readonly table: Float32Array } | undefined
+  const tableOf = (exponent: number, contrast: number) => {
+    if (last?.exponent !== exponent || last.contrast !== contrast)
+      last = { exponent, contrast, table: channelTable({ exponent, contrast }) }
+    return last.table
+  }
   const compare = (p: ArrayLike<number>) => {
-    const table = channelTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
+    const table = tableOf(Math.exp(p[0] ?? 0), p[1] ?? 0)
     const reflectance = ({ inside, above, below }: (typeof patches)[number]) =>
       meanLight(inside, table) / (0.5 * (meanLight(above, table) + meanLight(below, table)))
     const black = solid ? reflectance(solid) : 0
@@ -97,7 +104,9 @@ export function fitTone(
     minimizeSquares(
       (parameters, residuals, jacobian) => {
         misfits(parameters, residuals)
-        for (const [k, step] of steps.entries()) {
+        // The gain first, while the curve is still that of the parameters.
+        for (const k of [2, 0, 1]) {
+          const step = steps[k]!
           const shifted = Float64Array.from(parameters)
           shifted[k] = (parameters[k] ?? 0) + step
           misfits(shifted, ahead)

@@ -22,7 +22,12 @@ const addContrast = (v: number, contrast: number): number => v + 2 * contrast * 
 /** Undoes `addContrast`; it is monotone for contrasts between -0.5 and 1, so Newton's steps from v itself arrive. */
 function removeContrast(v: number, contrast: number): number {
   let x = v
-  for (let i = 0; i < 8; i++) x -= (addContrast(x, contrast) - v) / (1 + 2 * contrast * (-1 + 6 * x - 6 * x * x))
+  for (let i = 0; i < 8; i++) {
+    const step = (addContrast(x, contrast) - v) / (1 + 2 * contrast * (-1 + 6 * x - 6 * x * x))
+    x -= step
+    // The next step would be of the order of its square.
+    if (Math.abs(step) < 1e-8) break
+  }
   return Math.min(1, Math.max(0, x))
 }
 
@@ -47,13 +52,15 @@ export const codeFromLight = (light: number, { exponent, contrast }: Tone): numb
 export const LUMA_STEPS = 255 * 4
 
 /** Light for each quarter step of luma, shape (1021). */
-export function lumaTable(tone: Tone): Float32Array {
-  return Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => lightFromCode(i / LUMA_STEPS, tone))
-}
+export const lumaTable = (tone: Tone): Float32Array => lightTable(LUMA_STEPS, tone)
 
 /** Light for each code value of one channel, shape (256). */
-export function channelTable(tone: Tone): Float32Array {
-  return Float32Array.from({ length: 256 }, (_, i) => lightFromCode(i / 255, tone))
+export const channelTable = (tone: Tone): Float32Array => lightTable(255, tone)
+
+function lightTable(steps: number, tone: Tone): Float32Array {
+  const table = new Float32Array(steps + 1)
+  for (let i = 0; i <= steps; i++) table[i] = lightFromCode(i / steps, tone)
+  return table
 }
 
 /**
