@@ -24,6 +24,8 @@ const RecordsView = later(async () => (await import('./records/records-view.js')
 const MoreView = later(async () => (await import('./device/more-view.js')).MoreView)
 const PhoneView = later(async () => (await import('./device/phone-view.js')).PhoneView)
 const DataView = later(async () => (await import('./device/data-view.js')).DataView)
+const HandOnView = later(async () => (await import('./hand-on/hand-on-view.js')).HandOnView)
+const TakeInView = later(async () => (await import('./hand-on/take-in-view.js')).TakeInView)
 const HelpView = later(async () => (await import('./help/help-view.js')).HelpView)
 const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
 const CompareView = later(async () => (await import('./compare/compare-view.js')).CompareView)
@@ -42,6 +44,10 @@ function View({ route }: { route: Route }) {
       return <PairView key={route.id} ladderId={route.id} />
     case 'records':
       return <RecordsView key={route.kind} kind={route.kind} />
+    case 'setting':
+      return <HandOnView key={route.id} settingId={route.id} />
+    case 'take-in':
+      return <TakeInView />
     case 'more':
       return <MoreView />
     case 'phone':

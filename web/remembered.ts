@@ -1,5 +1,5 @@
 // What was typed or chosen last on this device. A browser that keeps nothing is fine too.
-type Name = 'layer-mm' | 'pixel-um' | 'time-step-s' | 'language' | 'units'
+type Name = 'layer-mm' | 'pixel-um' | 'time-step-s' | 'language' | 'units' | 'sheet-made-by'
 
 export function recallText(name: Name): string | undefined {
   try {

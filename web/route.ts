@@ -7,7 +7,8 @@ export type Route =
   | { readonly view: 'reading'; readonly id: string }
   | { readonly view: 'ladders' | 'compare' | 'more' | 'phone' | 'data' }
   | { readonly view: 'ladder'; readonly id: string }
-  | { readonly view: 'pair'; readonly id: string }
+  | { readonly view: 'pair' | 'setting'; readonly id: string }
+  | { readonly view: 'take-in' }
   | { readonly view: 'records'; readonly kind: RecordKind }
   | { readonly view: 'help'; readonly topic: string | undefined }
   | { readonly view: 'print'; readonly wish: URLSearchParams }
@@ -21,11 +22,12 @@ export function parseRoute(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?')
   const [view, id] = path.split('/')
   if (view === 'reading' && id) return { view, id: decodeURIComponent(id) }
-  if ((view === 'ladder' || view === 'pair') && id) return { view, id: decodeURIComponent(id) }
+  if ((view === 'ladder' || view === 'pair' || view === 'setting') && id) return { view, id: decodeURIComponent(id) }
   if (view === 'ladders' || view === 'compare' || view === 'more' || view === 'phone' || view === 'data')
     return { view }
   if (view === 'records') return { view, kind: recordKinds.find((kind) => kind === id) ?? 'bottle' }
   if (view === 'help') return { view, topic: id }
+  if (view === 'take-in') return { view }
   if (view === 'print') return { view, wish: new URLSearchParams(query) }
   if (view === 'plan') return { view, tool: tools.find((tool) => tool === id), wish: new URLSearchParams(query) }
   return { view: 'start' }
@@ -39,6 +41,8 @@ export const laddersAddress = '#/ladders'
 export const ladderAddress = (id: string): string => `#/ladder/${encodeURIComponent(id)}`
 export const pairAddress = (ladderId: string): string => `#/pair/${encodeURIComponent(ladderId)}`
 export const recordsAddress = (kind: RecordKind): string => `#/records/${kind}`
+export const settingAddress = (recordId: string): string => `#/setting/${encodeURIComponent(recordId)}`
+export const takeInAddress = '#/take-in'
 export const helpAddress = (topic?: string): string => `#/help${topic ? `/${topic}` : ''}`
 export const moreAddress = '#/more'
 export const phoneAddress = '#/phone'

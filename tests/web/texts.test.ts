@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 
-const parts = ['page', 'plan', 'compare', 'work', 'life', 'help'] as const
+const parts = ['page', 'plan', 'compare', 'work', 'life', 'help', 'hand-on'] as const
 
 /** Every text of a part: where it stands, and how many arguments it takes. */
 function shapeOf(texts: unknown, path = ''): string[] {
@@ -11,7 +11,7 @@ function shapeOf(texts: unknown, path = ''): string[] {
 
 async function load(language: 'en' | 'de', part: (typeof parts)[number]): Promise<unknown> {
   const module = (await import(`../../web/texts/${language}/${part}.ts`)) as Record<string, unknown>
-  return module[part]
+  return module[part.replace(/-(.)/, (_, letter: string) => letter.toUpperCase())]
 }
 
 it.each(parts)('has every text of "%s" in both languages', async (part) => {

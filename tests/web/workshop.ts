@@ -7,6 +7,7 @@ import { expect, onTestFinished } from 'vitest'
 import type { Stage } from '../../analysis/measure-ladder.js'
 import type { LadderReading, MeasureOptions } from '../../analysis/result.js'
 import { buildApp } from '../../server/app.js'
+import extractSetting from '../../server/worker/extract-setting.js'
 import type { PhotoPool } from '../../server/worker/photo-pool.js'
 import { openBrowser } from '../support/open-browser.js'
 import { drawPhoto } from '../support/photo-drawing.js'
@@ -33,6 +34,7 @@ export interface Opened {
 const standIn = (reader: { readonly read: Read }): PhotoPool => ({
   threads: 1,
   read: async (_path, options, onStage) => reader.read(options, onStage),
+  extractSetting: (path) => extractSetting({ path }),
   convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
   extractSetting: () => Promise.reject(new Error('no test takes a setting out of a file')),
   close: () => Promise.resolve(),

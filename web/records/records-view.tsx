@@ -9,7 +9,9 @@ import {
   type RecordKind,
   type StoredRecord,
 } from '../records-client.js'
-import { ladderAddress, recordKinds, recordsAddress } from '../route.js'
+import { TableLinks } from '../hand-on/table-links.js'
+import { ladderAddress, recordKinds, recordsAddress, settingAddress, takeInAddress } from '../route.js'
+import { handOnTexts } from '../texts/hand-on.js'
 import { lifeTexts } from '../texts/life.js'
 import { useChange, useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
@@ -94,6 +96,11 @@ export function RecordsView({ kind }: { kind: RecordKind }) {
           </a>
         ))}
       </div>
+      {kind === 'setting' && (
+        <a class="aside" href={takeInAddress}>
+          {handOnTexts.takeInLink}
+        </a>
+      )}
       {editing && (
         <RecordForm
           key={editing === 'new' ? 'new' : editing.recordId}
@@ -141,6 +148,11 @@ export function RecordsView({ kind }: { kind: RecordKind }) {
                 {ladderId && <a href={ladderAddress(ladderId)}>{lifeTexts.ladders.ladder(ladderId)}</a>}
               </div>
               <div class="buttons">
+                {kind === 'setting' && (
+                  <a class="button" href={settingAddress(recordId)} aria-label={`${handOnTexts.link}: ${title}`}>
+                    {handOnTexts.link}
+                  </a>
+                )}
                 <button type="button" aria-label={`${words.edit}: ${title}`} onClick={() => setEditing(record)}>
                   {words.edit}
                 </button>
@@ -161,6 +173,9 @@ export function RecordsView({ kind }: { kind: RecordKind }) {
           )
         })}
       </ul>
+      {kind === 'setting' && reply && reply.records.length > 0 && (
+        <TableLinks ids={reply.records.map(({ recordId }) => recordId)} />
+      )}
       {reply && reply.total > reply.records.length && (
         <button type="button" onClick={() => setLimit(limit + 2 * PAGE)}>
           {words.more}
