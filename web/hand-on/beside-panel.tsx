@@ -47,7 +47,7 @@ export function BesidePanel({ settingId }: { settingId: string }) {
         <>
           <p role="status">{answer.inWords}</p>
           <div>
-            <table class="beside">
+            <table class="side-by-side">
               <TableHead names={[words.what, words.first, words.second]} />
               <tbody>
                 {answer.rows.map(({ what, first, second, differs }) => (
