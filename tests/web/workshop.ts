@@ -36,7 +36,6 @@ const standIn = (reader: { readonly read: Read }): PhotoPool => ({
   read: async (_path, options, onStage) => reader.read(options, onStage),
   extractSetting: (path) => extractSetting({ path }),
   convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
-  extractSetting: () => Promise.reject(new Error('no test takes a setting out of a file')),
   close: () => Promise.resolve(),
 })
 
