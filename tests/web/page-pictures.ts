@@ -109,7 +109,7 @@ async function settle(page: Page, name: string): Promise<void> {
   }
   await page.waitForLoadState('networkidle')
   await page.evaluate('document.fonts.ready')
-  await page.waitForTimeout(500)
+  await page.waitForTimeout(300)
 }
 
 const browser = await openBrowser()
@@ -126,7 +126,10 @@ try {
       await settle(page, name)
       // A bar that is fixed to the window would lie in the middle of a long picture.
       const height0 = await page.evaluate('document.documentElement.scrollHeight')
-      await page.setViewportSize({ ...context.viewport, height: Math.max(context.viewport.height, Number(height0)) })
+      await page.setViewportSize({
+        ...context.viewport,
+        height: Math.min(Math.max(context.viewport.height, Number(height0)), TALLEST_PX),
+      })
       await page.waitForTimeout(300)
       const picture = sharp(await page.screenshot())
       await page.setViewportSize(context.viewport)
