@@ -1,5 +1,15 @@
 import type { CompareBy, CompareOf, Comparison } from '../server/api/compare.js'
 import type { ErrorReply } from '../server/api/common.js'
+import type {
+  PostCureBody,
+  PostCureReply,
+  PrepareBody,
+  PrepareReply,
+  SmoothBody,
+  SmoothReply,
+  StepsReply,
+  TravellerBody,
+} from '../server/api/finish.js'
 import type { LadderDesign, LadderRecord, PlanRequest } from '../server/api/ladders.js'
 import type {
   ExpectedReply,
@@ -175,4 +185,19 @@ export function watchProgress(
     if (events.readyState === EventSource.CLOSED) retry = setTimeout(onEnd, RETRY_MS)
   }
   return stop
+}
+
+export const finishSteps = (): Promise<StepsReply> => call('/api/finish/steps')
+export const planPostCure = (body: PostCureBody): Promise<PostCureReply> =>
+  call('/api/finish/post-cure', sendJson(body))
+export const planSmoothing = (body: SmoothBody): Promise<SmoothReply> => call('/api/finish/smooth', sendJson(body))
+export const planPreparation = (body: PrepareBody): Promise<PrepareReply> => call('/api/finish/prepare', sendJson(body))
+
+/** The route of a part as a file. */
+export async function travellerPdf(body: TravellerBody): Promise<Blob> {
+  const response = await fetch('/api/finish/traveller.pdf', sendJson(body)).catch((cause: unknown) => {
+    throw new ServiceError(0, String(cause))
+  })
+  if (response.ok) return response.blob()
+  throw new ServiceError(response.status, response.statusText)
 }

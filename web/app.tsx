@@ -1,9 +1,10 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { CameraIcon, CompareIcon, LadderIcon, Logo, MoreIcon, PlanIcon } from './icons.js'
+import { CameraIcon, CompareIcon, FinishIcon, LadderIcon, Logo, MoreIcon, PlanIcon } from './icons.js'
 import { later } from './later.js'
 import { OutboxPanel } from './outbox/outbox-panel.js'
 import {
   compareAddress,
+  finishAddress,
   laddersAddress,
   moreAddress,
   planAddress,
@@ -28,6 +29,7 @@ const HandOnView = later(async () => (await import('./hand-on/hand-on-view.js'))
 const TakeInView = later(async () => (await import('./hand-on/take-in-view.js')).TakeInView)
 const HelpView = later(async () => (await import('./help/help-view.js')).HelpView)
 const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
+const FinishView = later(async () => (await import('./finish/finish-view.js')).FinishView)
 const CompareView = later(async () => (await import('./compare/compare-view.js')).CompareView)
 
 function View({ route }: { route: Route }) {
@@ -58,6 +60,8 @@ function View({ route }: { route: Route }) {
       return <HelpView key={route.topic} topic={route.topic} />
     case 'compare':
       return <CompareView />
+    case 'finish':
+      return <FinishView key={route.tool} tool={route.tool} />
     case 'print':
       return <PrintView key={route.wish.toString()} wish={route.wish} />
     case 'plan':
@@ -108,6 +112,10 @@ export function App() {
           <NavLink here={route.view === 'plan'} href={planAddress()}>
             <PlanIcon />
             {words.plan}
+          </NavLink>
+          <NavLink here={route.view === 'finish'} href={finishAddress()}>
+            <FinishIcon />
+            {words.finish}
           </NavLink>
           <NavLink here={route.view === 'compare'} href={compareAddress}>
             <CompareIcon />

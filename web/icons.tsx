@@ -41,5 +41,10 @@ export const CompareIcon = () => (
 export const MoreIcon = () => (
   <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
     <path d="M4 7h16M4 12h16M4 17h10" />
+
+export const FinishIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <circle cx="12" cy="13.5" r="7.5" />
+    <path d="M12 9.5v4l2.5 2M9.5 3h5" />
   </svg>
 )

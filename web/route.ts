@@ -12,11 +12,16 @@ export type Route =
   | { readonly view: 'records'; readonly kind: RecordKind }
   | { readonly view: 'help'; readonly topic: string | undefined }
   | { readonly view: 'print'; readonly wish: URLSearchParams }
+  | { readonly view: 'finish'; readonly tool: FinishTool | undefined }
   | { readonly view: 'plan'; readonly tool: Tool | undefined; readonly wish: URLSearchParams }
 
 /** What the planning page answers. */
 export const tools = ['first-ladder', 'layer-height', 'working-curve', 'lamp'] as const
 export type Tool = (typeof tools)[number]
+
+/** The pages about the steps around printing. */
+export const finishTools = ['route', 'prepare', 'post-cure', 'smooth'] as const
+export type FinishTool = (typeof finishTools)[number]
 
 export function parseRoute(hash: string): Route {
   const [path = '', query = ''] = hash.replace(/^#\/?/, '').split('?')
@@ -29,6 +34,7 @@ export function parseRoute(hash: string): Route {
   if (view === 'help') return { view, topic: id }
   if (view === 'take-in') return { view }
   if (view === 'print') return { view, wish: new URLSearchParams(query) }
+  if (view === 'finish') return { view, tool: finishTools.find((tool) => tool === id) }
   if (view === 'plan') return { view, tool: tools.find((tool) => tool === id), wish: new URLSearchParams(query) }
   return { view: 'start' }
 }
@@ -48,6 +54,7 @@ export const moreAddress = '#/more'
 export const phoneAddress = '#/phone'
 export const dataAddress = '#/data'
 export const compareAddress = '#/compare'
+export const finishAddress = (tool?: FinishTool): string => `#/finish${tool ? `/${tool}` : ''}`
 export const readingAddress = (id: string): string => `#/reading/${encodeURIComponent(id)}`
 
 export interface LadderWish {

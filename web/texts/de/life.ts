@@ -3,7 +3,7 @@ import type { life as english } from '../en/life.js'
 
 /** Die Wörter für das Leben einer Leiter, die Aufzeichnungen und was zu diesem Gerät gehört. */
 export const life: Words<typeof english> = {
-  nav: { start: 'Jetzt', ladders: 'Leitern', plan: 'Planen', compare: 'Vergleich', more: 'Mehr' },
+  nav: { start: 'Jetzt', ladders: 'Leitern', plan: 'Planen', finish: 'Veredeln', compare: 'Vergleich', more: 'Mehr' },
 
   start: {
     title: 'Was nun?',

@@ -1,6 +1,6 @@
 /** The words of a ladder's life, of the records and of what belongs to this device. */
 export const life = {
-  nav: { start: 'Now', ladders: 'Ladders', plan: 'Plan', compare: 'Compare', more: 'More' },
+  nav: { start: 'Now', ladders: 'Ladders', plan: 'Plan', finish: 'Finish', compare: 'Compare', more: 'More' },
 
   start: {
     title: 'What now?',

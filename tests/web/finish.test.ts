@@ -1,0 +1,133 @@
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { expectSound, openWorkshop, waitForCharts, type Opened } from './workshop.js'
+
+let workshop: Awaited<ReturnType<typeof openWorkshop>>
+beforeAll(async () => {
+  workshop = await openWorkshop()
+})
+afterAll(() => workshop.close())
+
+async function openTool({ page }: Opened, title: string): Promise<void> {
+  await page.getByRole('navigation').getByRole('link', { name: 'Finish', exact: true }).click()
+  await page.getByRole('link', { name: title }).click()
+  await page.getByRole('heading', { level: 1, name: title }).waitFor()
+}
+const work = ({ page }: Opened) => page.getByRole('button', { name: 'Work it out' }).click()
+
+it('plans a post-cure, draws it and starts its timer', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  await openTool(window, 'Post-cure')
+  await page.getByText('Never look into curing light').waitFor()
+  await page.getByLabel('At the part').fill('40')
+  await page.getByLabel('Radiant exposure').check()
+  await page.getByLabel('J/cm² at each face').fill('12')
+  await page.getByLabel('Thickness of the part').fill('6')
+  await page.getByLabel('Hottest allowed').fill('45')
+  await work(window)
+  await waitForCharts(window, 3)
+  const words = await page.locator('.tool-result').innerText()
+  // 12 J/cm2 / 40 mW/cm2 = 300 s a face: five turns of a minute each side.
+  expect(words).toContain('10 times 1:00 of light')
+  expect(words).toContain('turn the part after each')
+  expect(words).toContain('5:00 min, 12 J/cm² at 40 mW/cm²')
+  await expectSound(window)
+
+  await page.getByRole('button', { name: 'Start the timer' }).click()
+  await page.getByRole('timer').waitFor()
+  await page.getByRole('button', { name: 'Put it on the route' }).click()
+  await page.getByText('It is on the route.').waitFor()
+  await expectSound(window)
+})
+
+it('scales a time from another lamp', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await openTool(window, 'Post-cure')
+  await page.getByLabel('Only its power known').check()
+  await page.getByLabel('Power, W').fill('70')
+  await page.getByLabel('Minutes on each face').fill('5')
+  await page.getByLabel('Power of that lamp').fill('40')
+  await page.getByLabel('Thickness of the part').fill('6')
+  await work(window)
+  await waitForCharts(window, 3)
+  // Common practice, no source: 5 min at 40 W are 2 min 51 s at 70 W.
+  expect(await page.locator('.tool-result').innerText()).toContain('2:51')
+})
+
+it('keeps timers through a reload, runs several, speaks at the end and waits for a tap', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  // A voice that writes down what it says; the browser under test has none.
+  await page.addInitScript(() => {
+    const spoken: string[] = []
+    Object.assign(globalThis, { spoken })
+    Object.defineProperty(globalThis, 'speechSynthesis', {
+      value: { speak: ({ text }: { text: string }) => spoken.push(text) },
+    })
+  })
+  await page.clock.install({ time: new Date('2026-02-01T10:00:00') })
+  await page.goto(`${workshop.url}/#/finish/route`)
+  await page.reload()
+  await page.getByRole('button', { name: 'First bath: 3 min' }).click()
+  await page.getByRole('button', { name: 'Part dries: 30 min' }).click()
+  await expect.poll(() => page.getByRole('timer').allInnerTexts()).toEqual(['3:00', '30:00'])
+  await page.clock.runFor(60_000)
+  expect(await page.getByRole('timer').allInnerTexts()).toEqual(['2:00', '29:00'])
+  await page.reload()
+  await page.clock.runFor(1000)
+  const left = await page.getByRole('timer').allInnerTexts()
+  expect(left[0]).toMatch(/^1:5\d$/)
+
+  // Two minutes asleep: no tick ran meanwhile.
+  await page.clock.fastForward(120_000)
+  await expect.poll(() => page.getByRole('timer').first().innerText()).toBe('Done')
+  expect(await page.evaluate('spoken')).toEqual(['First bath: time is over'])
+  await page.getByRole('button', { name: 'Remove: First bath' }).click()
+  expect(await page.getByRole('timer').count()).toBe(1)
+  await expectSound(window)
+})
+
+it('plans the grits, with the scale in each name and where to stop', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await openTool(window, 'Smooth and coat')
+  await work(window)
+  await page.getByText('Stop after P 800.').waitFor()
+  expect(await page.locator('tbody tr').count()).toBe(2)
+  await expectSound(window)
+  await page.getByLabel('Left bare').check()
+  await work(window)
+  await page.getByText('No sheet is fine enough').waitFor()
+  expect(await page.locator('tbody').innerText()).toContain('JIS #8000')
+})
+
+it('tells how long cold resin stands', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  await openTool(window, 'Prepare the resin')
+  await page.getByLabel('Resin as it is').fill('15')
+  await page.getByLabel('Viscosity from the data sheet').fill('400')
+  await work(window)
+  await page.getByText('Resin cold.').waitFor()
+  await expectSound(window)
+})
+
+it('makes the traveller from the steps that were chosen', async () => {
+  const window = await workshop.open('light phone')
+  const { page } = window
+  await openTool(window, 'Route of a part')
+  await page.getByLabel('Part', { exact: true }).fill('Cover')
+  await page.getByLabel('Coat or dip: part of the route').uncheck()
+  await expectSound(window)
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Make the page to print' }).click(),
+  ])
+  expect(download.suggestedFilename()).toBe('traveller.pdf')
+  // What was typed is there again after a reload.
+  await page.reload()
+  await page.getByLabel('Part', { exact: true }).waitFor()
+  expect(await page.getByLabel('Part', { exact: true }).inputValue()).toBe('Cover')
+  await expect.poll(() => page.getByLabel('Coat or dip: part of the route').isChecked()).toBe(false)
+})

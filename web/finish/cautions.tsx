@@ -1,0 +1,39 @@
+import { useId } from 'preact/hooks'
+import type { PostCureReply } from '../../server/api/finish.js'
+import { WarningIcon } from '../icons.js'
+import { finishTexts } from '../texts/finish.js'
+
+interface Props {
+  readonly cautions: PostCureReply['cautions']
+  /** Inside a part of the page that has a heading of its own. Default: false. */
+  readonly inside?: boolean
+}
+
+/** The cautions of a step with their sources, and what comes before them. */
+export function Cautions({ cautions, inside = false }: Props) {
+  const id = useId()
+  // Many regions of one name would tell a screen reader nothing.
+  const [Frame, Heading] = inside ? (['div', 'h3'] as const) : (['section', 'h2'] as const)
+  return (
+    <Frame class="note warning" {...(!inside && { 'aria-labelledby': id })}>
+      <Heading id={id}>
+        <WarningIcon />
+        {finishTexts.take}
+      </Heading>
+      <ul>
+        {cautions.map(({ text }) => (
+          <li key={text}>{text}</li>
+        ))}
+        <li>{finishTexts.first}</li>
+      </ul>
+      <details>
+        <summary>{finishTexts.route.source}</summary>
+        <ul>
+          {[...new Set(cautions.map(({ source }) => source))].map((source) => (
+            <li key={source}>{source}</li>
+          ))}
+        </ul>
+      </details>
+    </Frame>
+  )
+}

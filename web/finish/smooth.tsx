@@ -1,0 +1,155 @@
+import { useState } from 'preact/hooks'
+import type { SmoothReply } from '../../server/api/finish.js'
+import { planSmoothing } from '../api-client.js'
+import { formatShort } from '../format.js'
+import { Choice, ToolForm, ToolResult } from '../plan/tool-parts.js'
+import { umOfMm, useAnswer } from '../plan/use-answer.js'
+import { recall } from '../remembered.js'
+import { FactList } from '../views/fact-list.js'
+import { NumberField } from '../views/number-field.js'
+import { RefusalList } from '../views/refusal-list.js'
+import { TableHead } from '../views/table-head.js'
+import { Cautions } from './cautions.js'
+import { finishTexts } from '../texts/finish.js'
+import { ToRoute } from './to-route.js'
+import { cautionsOf, useSteps } from './use-steps.js'
+
+const words = finishTexts.smooth
+
+/** Grits from layer steps to clear, bare or under a coat. */
+export function Smooth() {
+  const { steps } = useSteps()
+  const [wall, setWall] = useState({ layerMm: recall('layer-mm', '0.05'), angle: '45', pixel: '' })
+  const [scale, setScale] = useState<keyof typeof words.scales>('P')
+  const [after, setAfter] = useState<keyof typeof words.coats>('coat')
+  const [more, setMore] = useState({ coatIndex: '1.5', index: '1.52', accepted: '5', ratio: '2' })
+  const { reply, busy, failure, ask } = useAnswer<SmoothReply>()
+  const work = () =>
+    ask(() =>
+      planSmoothing({
+        layerUm: umOfMm(wall.layerMm),
+        wallDegrees: Number(wall.angle),
+        ...(wall.pixel && { pixelUm: Number(wall.pixel) }),
+        scale,
+        ratio: Number(more.ratio),
+        index: Number(more.index),
+        acceptedHaze: Number(more.accepted) / 100,
+        ...(after === 'coat' && { coatIndex: Number(more.coatIndex) }),
+      }),
+    )
+  const set = (name: keyof typeof more) => (value: string) => setMore({ ...more, [name]: value })
+  return (
+    <>
+      <p class="lead">{words.lead}</p>
+      <div class="print-body">
+        <ToolForm onSubmit={work} busy={busy} failure={failure}>
+          <div class="fields">
+            <NumberField
+              label={words.layer}
+              value={wall.layerMm}
+              onChange={(layerMm) => setWall({ ...wall, layerMm })}
+              min={0.005}
+              max={0.5}
+              required
+            />
+            <NumberField
+              label={words.angle}
+              hint={words.angleHint}
+              value={wall.angle}
+              onChange={(angle) => setWall({ ...wall, angle })}
+              min={0}
+              max={90}
+              required
+            />
+            <NumberField
+              label={words.pixel}
+              hint={words.pixelHint}
+              value={wall.pixel}
+              onChange={(pixel) => setWall({ ...wall, pixel })}
+              min={1}
+              max={200}
+            />
+          </div>
+          <Choice legend={words.scale} names={words.scales} chosen={scale} choose={setScale} />
+          <Choice legend={words.coat} names={words.coats} chosen={after} choose={setAfter} />
+          <div class="fields">
+            {after === 'coat' && (
+              <NumberField
+                label={words.coatIndex}
+                value={more.coatIndex}
+                onChange={set('coatIndex')}
+                min={1.2}
+                max={2}
+                required
+              />
+            )}
+            <NumberField label={words.index} value={more.index} onChange={set('index')} min={1.2} max={2} required />
+            <NumberField
+              label={words.accepted}
+              value={more.accepted}
+              onChange={set('accepted')}
+              min={0.1}
+              max={90}
+              required
+            />
+            <NumberField label={words.ratio} value={more.ratio} onChange={set('ratio')} min={1.1} max={4} required />
+          </div>
+        </ToolForm>
+        <div class="stack">
+          {reply && <Answer reply={reply} />}
+          <Cautions cautions={reply?.cautions ?? cautionsOf(steps, 'smooth')} />
+        </div>
+      </div>
+    </>
+  )
+}
+
+function Answer({ reply: { step, layersPerMm, steps, stopAfter, gain, warnings } }: { reply: SmoothReply }) {
+  const range = ([low, high]: readonly [number, number], times = 1) =>
+    finishTexts.range(formatShort(low * times, 2), formatShort(high * times, 2), '')
+  const coated = steps.some(({ coatedHaze }) => coatedHaze)
+  const { coated: coatedHead, ...head } = words.head
+  const stop = stopAfter === undefined ? undefined : steps[stopAfter]
+  return (
+    <ToolResult title={words.result} of={steps}>
+      <p>{words.steps(formatShort(step.heightUm), step.from, formatShort(layersPerMm, 2))}</p>
+      <p class="next-list">{stop ? words.stop(stop.name) : words.polish}</p>
+      <div class="scroll">
+        <table class="values">
+          <TableHead names={[...Object.values(head), ...(coated ? [coatedHead] : [])]} />
+          <tbody>
+            {steps.map(({ name, grainUm, stockUm, bareHaze, coatedHaze }) => (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                <td>{grainUm}</td>
+                <td>{range(stockUm)}</td>
+                <td>{range(bareHaze, 100)}</td>
+                {coatedHaze && <td>{range(coatedHaze, 100)}</td>}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {gain && (
+        <FactList
+          facts={[
+            [
+              words.gain,
+              words.gainValue(
+                formatShort(100 * gain.transmittance.bare, 3),
+                formatShort(100 * gain.transmittance.coated, 3),
+              ),
+            ],
+          ]}
+        />
+      )}
+      <p class="hint">{words.wet}</p>
+      <ToRoute step="smooth" notes={[words.note(steps.map(({ name }) => name).join(', '))]} />
+      {warnings.length > 0 && (
+        <div class="note">
+          <RefusalList refusals={warnings} />
+        </div>
+      )}
+    </ToolResult>
+  )
+}
