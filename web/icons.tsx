@@ -41,6 +41,8 @@ export const CompareIcon = () => (
 export const MoreIcon = () => (
   <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
     <path d="M4 7h16M4 12h16M4 17h10" />
+  </svg>
+)
 
 export const FinishIcon = () => (
   <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
