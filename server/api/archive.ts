@@ -2,6 +2,7 @@ import { Type, type Static } from 'typebox'
 import { LadderRecord } from './ladders.js'
 import { LeftOut, ReadingOptions } from './readings.js'
 import { recordKinds, type RecordKind } from './records.js'
+import { KnownKey, SettingSheet } from './sheets.js'
 
 const additionalProperties = false
 const time = Type.String({ description: 'ISO 8601, UTC' })
@@ -62,6 +63,12 @@ export const ArchiveContents = Type.Object(
     leftOut: Type.Array(
       Type.Object({ photoId, ...LeftOut.properties, liftedAt: Type.Optional(time) }, { additionalProperties }),
     ),
+    sheets: Type.Optional(
+      Type.Array(Type.Object({ settingId: id, createdAt: time, sheet: SettingSheet }, { additionalProperties }), {
+        description: 'as they were handed on or taken in; links to them stay behind',
+      }),
+    ),
+    knownKeys: Type.Optional(Type.Array(KnownKey)),
   },
   { $id: 'ArchiveContents', additionalProperties },
 )

@@ -14,7 +14,7 @@ async function* once(text: string): AsyncGenerator<Uint8Array> {
 const parsed = (text: string): unknown => JSON.parse(text)
 
 /** All that is on record, as one file of it states it. */
-export async function archiveContents({ db }: Store): Promise<ArchiveContents> {
+export async function archiveContents({ db, sheets }: Store): Promise<ArchiveContents> {
   const [records, versions, ladders, photos, leftOut] = await Promise.all([
     db.selectFrom('records').selectAll().execute(),
     db.selectFrom('record_versions').selectAll().orderBy('number').execute(),
@@ -77,6 +77,8 @@ export async function archiveContents({ db }: Store): Promise<ArchiveContents> {
       createdAt: row.created_at,
       ...(row.lifted_at !== null && { liftedAt: row.lifted_at }),
     })),
+    sheets: (await sheets.all()).map(({ settingId, createdAt, sheet }) => ({ settingId, createdAt, sheet })),
+    knownKeys: await sheets.knownKeys(),
   }
   return contents as ArchiveContents
 }

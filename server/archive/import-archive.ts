@@ -71,6 +71,7 @@ async function addAll(store: Store, files: AsyncGenerator<UnzippedFile>): Promis
   added.ladders = await addLadders(store, contents)
   added.records = await addRecords(store, contents)
   await addLeftOut(store, contents)
+  await addSheets(store, contents)
   const kinds = Object.keys(added) as (keyof typeof added)[]
   const alreadyThere = Object.fromEntries(kinds.map((kind) => [kind, contents[kind].length - added[kind]]))
   return { added, alreadyThere: alreadyThere as typeof added }
@@ -147,4 +148,13 @@ async function addLeftOut({ db, readings }: Store, { leftOut }: ArchiveContents)
     await db.insertInto('left_out').values(row).execute()
     for (const readingId of await readings.ofPhoto(photoId)) await readings.conclude(readingId)
   }
+}
+
+/** After the records, to which the sheets belong; what is here already stays as it is. */
+async function addSheets({ records, sheets: kept }: Store, { sheets = [], knownKeys = [] }: ArchiveContents) {
+  for (const { settingId, createdAt, sheet } of sheets)
+    if (!(await kept.get(sheet.sheetId)) && (await records.get('setting', settingId)))
+      await kept.add(settingId, sheet, createdAt)
+  const known = new Set((await kept.knownKeys()).map(({ publicKey }) => publicKey))
+  for (const key of knownKeys) if (!known.has(key.publicKey)) await kept.name(key)
 }

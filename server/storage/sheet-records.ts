@@ -29,8 +29,7 @@ const linkOf = (row: Selectable<Tables['links']>): LinkEntry => ({
 export function sheetRecords(db: Database) {
   return {
     /** Keeps a sheet as it is: what was handed on does not change with the records it was made of. */
-    async add(settingId: string, sheet: SettingSheet): Promise<SheetEntry> {
-      const createdAt = new Date().toISOString()
+    async add(settingId: string, sheet: SettingSheet, createdAt = new Date().toISOString()): Promise<SheetEntry> {
       const entry = { sheetId: sheet.sheetId, settingId, createdAt, sheet }
       await db
         .insertInto('sheets')
@@ -47,6 +46,10 @@ export function sheetRecords(db: Database) {
     async get(sheetId: string): Promise<SheetEntry | undefined> {
       const row = await db.selectFrom('sheets').selectAll().where('sheet_id', '=', sheetId).executeTakeFirst()
       return row && entryOf(row)
+    },
+
+    async all(): Promise<SheetEntry[]> {
+      return (await db.selectFrom('sheets').selectAll().orderBy('created_at').execute()).map(entryOf)
     },
 
     /** Newest first. */

@@ -2,6 +2,8 @@ import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate'
 import { expect, it } from 'vitest'
 import type { ArchiveContents, ImportReply } from '../../server/api/archive.js'
 import type { PhotoAccepted, ReadingReply } from '../../server/api/readings.js'
+import type { TakenIn } from '../../server/api/sheets.js'
+import { fullSheet } from './sheets/sheets.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { plainPhoto, startService } from './support/service.js'
 
@@ -67,6 +69,25 @@ it('takes everything to another machine, and importing twice is once', async () 
   const contents = JSON.parse(strFromU8(again['stepglass.json']!)) as ArchiveContents
   expect(contents.leftOut).toHaveLength(1)
   expect(contents.records[0]!.earlier).toHaveLength(1)
+})
+
+it('takes sheets and the names of keys along, and not the links to them', async () => {
+  const service = await startService()
+  const form = new FormData()
+  form.set('sheet', new Blob([JSON.stringify(fullSheet)]), 'sheet.json')
+  const { recordId } = (await service.post('/api/settings/take-in', form)).json<TakenIn>().setting
+  const { publicKey } = (await service.get('/api/signing-key')).json<{ publicKey: string }>()
+  await service.post('/api/known-keys', { publicKey, name: 'Canal works' })
+  const link = (await service.post(`/api/sheets/${fullSheet.sheetId}/links`, { days: 3 })).json<{ path: string }>()
+
+  const other = await startService()
+  await other.post('/api/known-keys', { publicKey, name: 'Named here' })
+  for (let round = 0; round < 2; round++)
+    expect((await importInto(other, await exported(service))).statusCode).toBe(200)
+  const sheets = `/api/settings/${recordId}/sheets`
+  expect((await other.get(sheets)).body).toBe((await service.get(sheets)).body)
+  expect((await other.get('/api/known-keys')).json()).toEqual({ keys: [{ publicKey, name: 'Named here' }] })
+  expect((await other.get(link.path)).statusCode).toBe(404)
 })
 
 it('goes on where an import broke off', async () => {
