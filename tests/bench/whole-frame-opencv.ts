@@ -67,7 +67,7 @@ async function readCode(grey: Mat, own: Own): Promise<{ layout: LadderLayout; co
   const data = new Uint8ClampedArray(4 * shades.length)
   for (let i = 0; i < shades.length; i++) data.fill(shades[i]!, 4 * i, 4 * i + 4)
   const image = { data, width: quarter.cols, height: quarter.rows, colorSpace: 'srgb' as const }
-  const [found] = await readBarcodes(image as Parameters<typeof readBarcodes>[0], { formats: ['QRCode'] })
+  const [found] = await readBarcodes(image, { formats: ['QRCode'] })
   const code = decodeCardCode(found?.text ?? '')
   if (!found || code.kind !== 'card') throw new Error('no card')
   const { topLeft, topRight, bottomRight, bottomLeft } = found.position
