@@ -26,7 +26,14 @@ it('names a planned ladder and remembers it, newest first', async () => {
   const second = (await service.post('/api/ladders/plan', { ...printer, exposuresS: [3, 2] })).json<LadderRecord>()
   expect(second.design.exposuresS).toEqual([3, 2])
   expect(second.design.ladderId).not.toBe(first.design.ladderId)
-  expect((await service.get('/api/ladders')).json()).toEqual({ ladders: [second, first] })
+  const toPrint = { next: 'print', simulated: false }
+  expect((await service.get('/api/ladders')).json()).toEqual({
+    total: 2,
+    ladders: [
+      { ...second, ...toPrint },
+      { ...first, ...toPrint },
+    ],
+  })
 })
 
 it('remembers a ladder that a photograph shows', async () => {
