@@ -2,7 +2,7 @@ import { Readable } from 'node:stream'
 import { Value } from 'typebox/value'
 import { ArchiveContents, type ImportReply } from '../api/archive.js'
 import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
-import { searchText } from '../storage/records.js'
+import { recordRow } from '../storage/records.js'
 import type { Store } from '../storage/store.js'
 import { unzipStream, type UnzippedFile } from './zip-stream.js'
 
@@ -102,18 +102,10 @@ async function addLadders({ db }: Store, { ladders }: ArchiveContents): Promise<
 function addRecords({ db }: Store, { records }: ArchiveContents): Promise<number> {
   return db.transaction().execute(async (change) => {
     let count = 0
-    for (const { recordId, kind, content, createdAt, changedAt, archivedAt, earlier } of records) {
+    for (const { recordId, kind, content, earlier, ...times } of records) {
       const inserted = await change
         .insertInto('records')
-        .values({
-          record_id: recordId,
-          kind,
-          content: JSON.stringify(content),
-          search: searchText(content),
-          created_at: createdAt,
-          changed_at: changedAt,
-          archived_at: archivedAt ?? null,
-        })
+        .values(recordRow(kind, recordId, content, times))
         .onConflict((conflict) => conflict.doNothing())
         .returning('record_id')
         .executeTakeFirst()

@@ -1,10 +1,9 @@
 import { Option, type Command } from 'commander'
 import type { PostCureFlags, PrepareFlags, ProcessFlags, SmoothFlags, TravellerFlags } from './finish.js'
-import { number, positive } from './option-values.js'
+import { number, positive, wholeAnswer } from './option-values.js'
 
 const finish = () => import('./finish.js')
 
-const wholeAnswer = () => new Option('--json', 'print the whole answer')
 const several = (text: string, before: string[]) => [...before, text]
 
 /** Adds the steps around printing: prepare, post-cure, smooth, ladders of a process, the traveller. */

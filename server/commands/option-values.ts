@@ -1,6 +1,9 @@
-import { InvalidArgumentError } from 'commander'
+import { InvalidArgumentError, Option } from 'commander'
 
 // What options of the command line take, each from its text. What does not fit throws commander's own error.
+
+/** For commands that answer in words. */
+export const wholeAnswer = () => new Option('--json', 'print the whole answer')
 
 /** A number in any form JavaScript reads. */
 export function number(text: string): number {

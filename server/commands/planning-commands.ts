@@ -1,10 +1,9 @@
 import { Option, type Command } from 'commander'
-import { pair, positive } from './option-values.js'
+import { pair, positive, wholeAnswer } from './option-values.js'
 import type { ExpectFlags, LampFlags, LayerHeightFlags, PlanFlags, WorkingCurveFlags } from './planning.js'
 
 const planning = () => import('./planning.js')
 
-const wholeAnswer = () => new Option('--json', 'print the whole answer')
 const timeStep = () =>
   new Option('--time-step-s <s>', "the printer's smallest step of layer exposure, s (default: 0.1)").argParser(positive)
 

@@ -12,6 +12,7 @@ import {
 } from '../api/sheets.js'
 import type { Service } from '../service.js'
 import { adaptSetting } from '../sheets/adapt.js'
+import { latestIrradiance } from '../sheets/latest-irradiance.js'
 import { sideBySide } from '../sheets/differences.js'
 import { findSheets, missing, today } from './find-sheets.js'
 
@@ -50,10 +51,9 @@ const settingUses: FastifyPluginAsyncTypebox<{ service: Service }> = async (app,
       const record = printerId === undefined ? undefined : await store.records.get('printer', printerId)
       if (printerId !== undefined && !record) throw missing('printer', printerId)
       const printer = record?.content as Printer | undefined
-      const latest = [...(printer?.irradiance ?? [])].sort((a, b) => a.date.localeCompare(b.date)).at(-1)
       return adaptSetting(await sheetFor(recordId), {
         fromMwPerCm2,
-        mwPerCm2: toMwPerCm2 ?? latest?.mwPerCm2,
+        mwPerCm2: toMwPerCm2 ?? latestIrradiance(printer),
         timeStepS: timeStepS ?? printer?.timeStepS,
       })
     },

@@ -2,6 +2,7 @@ import { changeLayerHeight, layerSourceOf, type ReadLadder } from '../../analysi
 import type { Bottle, Printer, Resin, Setting } from '../api/records.js'
 import type { SettingSheet } from '../api/sheets.js'
 import { randomName } from '../random-name.js'
+import { latestIrradiance } from './latest-irradiance.js'
 
 /** What a sheet is made of; only what is named here can leave. */
 export interface SheetSource {
@@ -29,7 +30,7 @@ const inOrder = ([a, b]: readonly [number, number]): [number, number] => [digits
 /** Writes down what is handed on of a setting: the answer, what it rests on, and none of the service's own names. */
 export function composeSheet({ setting, bottle, resin, printer, reading, ...own }: SheetSource): SettingSheet {
   const temperatureC = setting.temperatureC ?? reading?.resinTemperatureC
-  const irradiance = [...(printer?.irradiance ?? [])].sort((a, b) => a.date.localeCompare(b.date)).at(-1)
+  const irradianceMwPerCm2 = latestIrradiance(printer)
   return {
     schema: 'stepglass-setting-1',
     sheetId: randomName(SHEET_ID_LENGTH),
@@ -41,7 +42,7 @@ export function composeSheet({ setting, bottle, resin, printer, reading, ...own 
     layerHeightUm: setting.layerHeightUm,
     ...pixelOf(printer, reading),
     ...(printer && { printer: printer.name, timeStepS: printer.timeStepS }),
-    ...(irradiance && { irradianceMwPerCm2: irradiance.mwPerCm2 }),
+    ...(irradianceMwPerCm2 !== undefined && { irradianceMwPerCm2 }),
     ...(temperatureC !== undefined && { temperatureC }),
     ...(resin && { resin: pick(resin, ['name', 'maker', 'colour']) }),
     ...(bottle && { bottle: pick(bottle, ['name', 'batch', 'openedOn']) }),

@@ -43,7 +43,7 @@ async function measured(
   withPicture: boolean,
 ): Promise<Pick<SheetSource, 'reading' | 'photoJpeg'>> {
   if (readingId === undefined) return {}
-  const [kept, reading] = [await store.readings.get(readingId), await store.readings.concluded(readingId)]
+  const [kept, reading] = [await store.readings.summary(readingId), await store.readings.concluded(readingId)]
   if (!kept || !reading || 'refusal' in reading) return {}
   const path = withPicture ? await store.photoPath(kept.photoId) : undefined
   if (path === undefined) return { reading }

@@ -21,6 +21,22 @@ export const searchText = (content: object): string =>
     .join(' ')
     .toLowerCase()
 
+/** A record's row. */
+export const recordRow = (
+  kind: RecordKind,
+  recordId: string,
+  content: RecordContent,
+  times: { readonly createdAt: string; readonly changedAt: string; readonly archivedAt?: string },
+) => ({
+  record_id: recordId,
+  kind,
+  content: JSON.stringify(content),
+  search: searchText(content),
+  created_at: times.createdAt,
+  changed_at: times.changedAt,
+  archived_at: times.archivedAt ?? null,
+})
+
 /** Patterns for SQL's `like` that find each word anywhere. */
 export const searchPatterns = (search: string): string[] =>
   search
@@ -84,15 +100,7 @@ export function recordStore(db: Database) {
       const now = new Date().toISOString()
       await db
         .insertInto('records')
-        .values({
-          record_id: recordId,
-          kind,
-          content: JSON.stringify(content),
-          search: searchText(content),
-          created_at: now,
-          changed_at: now,
-          archived_at: null,
-        })
+        .values(recordRow(kind, recordId, content, { createdAt: now, changedAt: now }))
         .execute()
       return { recordId, createdAt: now, changedAt: now, changes: 0, content }
     },

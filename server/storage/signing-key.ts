@@ -9,11 +9,14 @@ export function signingKey(dataFolder: string) {
     /** The private key as PEM, made when first wanted. */
     async pem(): Promise<string> {
       try {
-        // Never over a key that is there: sheets out in the world are signed with it.
-        await writeFile(path, newSigningKey(), { flag: 'wx', mode: 0o600 })
+        return await readFile(path, 'utf8')
       } catch (error) {
-        if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error
+        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error
       }
+      // Never over a key that came in between: sheets out in the world are signed with it.
+      await writeFile(path, newSigningKey(), { flag: 'wx', mode: 0o600 }).catch((error: NodeJS.ErrnoException) => {
+        if (error.code !== 'EEXIST') throw error
+      })
       return readFile(path, 'utf8')
     },
   }

@@ -3,11 +3,10 @@ import sharp from 'sharp'
 import { Value } from 'typebox/value'
 import { expect, it } from 'vitest'
 import { SettingSheet } from '../../../server/api/sheets.js'
-import { drawCode } from '../../../server/sheets/code-drawing.js'
 import { sheetAs } from '../../../server/sheets/forms.js'
 import { labelPart, labelText, readLabelText } from '../../../server/sheets/label-text.js'
 import { readSheet } from '../../../server/sheets/take-in.js'
-import { anySheet, extracted, fullSheet } from './sheets.js'
+import { anySheet, codePicture, extracted, fullSheet } from './sheets.js'
 
 const nobody = () => undefined
 const takenIn = async (bytes: Uint8Array | string) => readSheet(await extracted(bytes), nobody)
@@ -58,9 +57,7 @@ it('writes one field a line on a label, for people to read', () => {
 
 it('reads a label off a photograph of its code: blurred, tilted, in poor light', async () => {
   const part = labelPart(fullSheet)
-  const { modules, path } = drawCode(labelText(part))
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${modules} ${modules}" width="700" height="700"><rect width="100%" height="100%" fill="#fff"/><path d="${path}"/></svg>`
-  const photo = await sharp(Buffer.from(svg))
+  const photo = await codePicture(labelText(part), 700)
     .affine([1, 0.12, -0.08, 0.93], { background: '#887f70' })
     .rotate(11, { background: '#887f70' })
     .extend({ top: 150, bottom: 90, left: 120, right: 200, background: '#887f70' })
@@ -101,7 +98,7 @@ it('refuses a picture without a code, and one with the code of a card or of anyt
     .png()
     .toBuffer()
   await expect(takenIn(blank)).rejects.toMatchObject({ code: 'no-code' })
-  const { modules, path } = drawCode('https://example.org/')
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${modules} ${modules}" width="400" height="400"><rect width="100%" height="100%" fill="#fff"/><path d="${path}"/></svg>`
-  await expect(takenIn(await sharp(Buffer.from(svg)).png().toBuffer())).rejects.toMatchObject({ code: 'other-code' })
+  await expect(takenIn(await codePicture('https://example.org/', 400).png().toBuffer())).rejects.toMatchObject({
+    code: 'other-code',
+  })
 })

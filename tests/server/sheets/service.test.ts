@@ -14,10 +14,9 @@ import {
   type TakenIn,
 } from '../../../server/api/sheets.js'
 import type { PhotoAccepted } from '../../../server/api/readings.js'
-import { drawCode } from '../../../server/sheets/code-drawing.js'
 import { labelPart, labelText } from '../../../server/sheets/label-text.js'
 import { plainPhoto, startService } from '../support/service.js'
-import { fullSheet } from './sheets.js'
+import { codePicture, fullSheet } from './sheets.js'
 
 /** Names and notes of the workshop that are nobody else's business. */
 const PRIVATE = ['damp cupboard', 'owes us money', 'holiday-at-home.jpg', 'GPSLatitude', 'K7Q2XN']
@@ -194,9 +193,11 @@ describe('taking in', () => {
       },
     })
     expect((await takeIn(JSON.stringify(fullSheet))).json<TakenIn>().setting.recordId).toBe(taken.setting.recordId)
-    const { modules, path } = drawCode(labelText(labelPart(fullSheet)))
-    const code = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${modules} ${modules}" width="400"><rect width="100%" height="100%" fill="#fff"/><path d="${path}"/></svg>`
-    const label = await takeIn(await sharp(Buffer.from(code)).png().toBuffer())
+    const label = await takeIn(
+      await codePicture(labelText(labelPart(fullSheet)), 400)
+        .png()
+        .toBuffer(),
+    )
     expect(label.json<TakenIn>()).toMatchObject({ from: 'label', setting: { recordId: taken.setting.recordId } })
     expect((await takeIn(JSON.stringify({ ...fullSheet, exposureS: 3 }))).json()).toMatchObject({
       code: 'another-sheet',

@@ -2,8 +2,9 @@ import fc from 'fast-check'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import sharp from 'sharp'
+import sharp, { type Sharp } from 'sharp'
 import type { SettingSheet } from '../../../server/api/sheets.js'
+import { drawCode } from '../../../server/sheets/code-drawing.js'
 import extractSetting from '../../../server/worker/extract-setting.js'
 
 const jpeg = await sharp({ create: { width: 60, height: 40, channels: 3, background: '#456' } })
@@ -109,4 +110,12 @@ export async function extracted(bytes: Uint8Array | string) {
   } finally {
     rmSync(folder, { recursive: true })
   }
+}
+
+/** A picture of nothing but the code of a text. @param edgePx of the picture */
+export function codePicture(text: string, edgePx: number): Sharp {
+  const { modules, path } = drawCode(text)
+  const view = `viewBox="0 0 ${modules} ${modules}" width="${edgePx}" height="${edgePx}"`
+  const paper = '<rect width="100%" height="100%" fill="#fff"/>'
+  return sharp(Buffer.from(`<svg xmlns="http://www.w3.org/2000/svg" ${view}>${paper}<path d="${path}"/></svg>`))
 }
