@@ -3,7 +3,9 @@ import { tmpdir } from 'node:os'
 import { basename, join, resolve } from 'node:path'
 import type { Page } from 'playwright-core'
 import sharp from 'sharp'
+import type { Setting } from '../../server/api/records.js'
 import { buildApp } from '../../server/app.js'
+import { makeSheet } from '../../server/sheets/gather.js'
 import { openBrowser } from '../support/open-browser.js'
 
 // Takes the pictures of docs/pages from the built page over a real service. What is read there are the simulated
@@ -62,7 +64,7 @@ async function fill(): Promise<Record<string, string>> {
     { ...design, layerHeightUm: 30, exposuresS: [1.2, 1.4, 1.6] },
     { ...facts, bottleId: bottles[1]!.recordId, steps: ['printed'] },
   )
-  await store.records.add('setting', {
+  const setting = await store.records.add('setting', {
     exposureS: 2.3,
     intervalS: [2.2, 2.4],
     layerHeightUm: 50,
@@ -71,6 +73,8 @@ async function fill(): Promise<Record<string, string>> {
     printerId: printer.recordId,
     note: 'Handed over with the printer.',
   })
+  const sheet = await makeSheet(app.service, setting.content as Setting, { madeBy: 'North workshop' }, '2026-02-12')
+  await store.sheets.add(setting.recordId, sheet)
   const demoLadder = (await store.readings.summary(demo))!.outcome!.design!.ladderId
   for (const [readingId, bottle] of [
     [demo, bottles[0]!],
@@ -92,6 +96,9 @@ async function fill(): Promise<Record<string, string>> {
     compare: '#/compare',
     bottles: '#/records/bottle',
     settings: '#/records/setting',
+    'hand-on': `#/setting/${setting.recordId}`,
+    'take-in': '#/take-in',
+    finish: '#/finish',
     more: '#/more',
     phone: '#/phone',
     data: '#/data',
