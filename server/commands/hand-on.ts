@@ -1,13 +1,14 @@
 import { extname } from 'node:path'
+import { Value } from 'typebox/value'
 import { measureLadder, type ReadLadder } from '../../analysis/index.js'
-import { SHEET_FORMS, type LabelSize, type SettingSheet, type SheetForm } from '../api/sheets.js'
-import { ServiceError } from '../plugins/errors.js'
+import { SettingSheet, SHEET_FORMS, type LabelSize, type SheetForm } from '../api/sheets.js'
+import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
 import { composeSheet } from '../sheets/compose-sheet.js'
 import { sheetAs } from '../sheets/forms.js'
 import { labelPdf } from '../sheets/label-pdf.js'
 import { labelPart } from '../sheets/label-text.js'
 import { sheetText } from '../sheets/sheet-words.js'
-import { signed } from '../sheets/signature.js'
+import { isSigningKey, signed } from '../sheets/signature.js'
 import { readSheet } from '../sheets/take-in.js'
 import { UsageError } from '../usage-error.js'
 import extractSetting from '../worker/extract-setting.js'
@@ -36,6 +37,13 @@ async function readLadder(path: string): Promise<ReadLadder> {
   return reading
 }
 
+/** @throws {UsageError} if the file holds no key that can sign */
+async function readKey(path: string): Promise<string> {
+  const pem = (await readBytes(path)).toString()
+  if (isSigningKey(pem)) return pem
+  throw new UsageError(`${path}: no Ed25519 private key as PEM; openssl genpkey -algorithm ed25519 makes one`)
+}
+
 /** The form that a file's name asks for. */
 function formOf({ form, output }: SheetFlags): SheetForm {
   const ending = extname(output ?? '').slice(1)
@@ -45,10 +53,12 @@ function formOf({ form, output }: SheetFlags): SheetForm {
 /** Writes the setting sheet, or the bottle label, of what one photograph or its reading suggests. */
 export async function sheet(path: string, flags: SheetFlags): Promise<void> {
   await checkReadable(path)
+  // A wrong key is told before a photograph is read.
+  const pem = flags.key === undefined ? undefined : await readKey(flags.key)
   const reading = await readLadder(path)
   const { suggestion, design } = reading
   if (!suggestion) throw new UsageError(`${path}: it gives no suggestion to hand on; stepglass measure says why`)
-  const { resin, bottle, batch, printer, madeBy, note, key, simulated, paper, label, output = '-' } = flags
+  const { resin, bottle, batch, printer, madeBy, note, simulated, paper, label, output = '-' } = flags
   const plain = composeSheet({
     setting: {
       exposureS: suggestion.exposureS,
@@ -67,7 +77,8 @@ export async function sheet(path: string, flags: SheetFlags): Promise<void> {
     madeOn: new Date().toISOString().slice(0, 10),
   })
   const named = printer === undefined ? plain : { ...plain, printer }
-  const pem = key === undefined ? undefined : (await readBytes(key)).toString()
+  const errors = Value.Errors(SettingSheet, named)
+  if (errors.length > 0) throw new UsageError(`${describeSchemaErrors(errors, 'sheet')}; give it other words`)
   const sign = (content: SettingSheet) => (pem === undefined ? content : signed(content, pem))
   await writeResult(
     output,

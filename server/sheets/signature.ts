@@ -14,6 +14,15 @@ import type { Signature, Verification } from '../api/sheets.js'
 export const newSigningKey = (): string =>
   generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }) as string
 
+/** Whether a text is a private key that can sign here. */
+export function isSigningKey(pem: string): boolean {
+  try {
+    return createPrivateKey(pem).asymmetricKeyType === 'ed25519'
+  } catch {
+    return false
+  }
+}
+
 /** The public half, base64url of 32 bytes. */
 export const publicKeyOf = (privatePem: string): string =>
   createPublicKey(createPrivateKey(privatePem)).export({ format: 'jwk' }).x ?? ''

@@ -154,6 +154,16 @@ it('writes a setting sheet and a label of a reading, and says what is in one', (
   expect(told).toContain('Printer: North')
   expect(told).toContain('Not signed')
 
+  const endless = stepglass(folder, 'sheet', 'reading.json', '--resin', 'x'.repeat(200), '-o', 'c.json')
+  expect([endless.status, endless.stderr]).toEqual([1, expect.stringContaining('sheet/resin/name')])
+  const rsa = generateKeyPairSync('rsa', { modulusLength: 2048 }).privateKey.export({ type: 'pkcs8', format: 'pem' })
+  writeFileSync(join(folder, 'other.pem'), rsa)
+  for (const wrong of ['reading.json', 'other.pem'])
+    expect(stepglass(folder, 'sheet', 'reading.json', '--key', wrong, '-o', 'c.json')).toEqual({
+      status: 1,
+      stdout: '',
+      stderr: `stepglass: ${wrong}: no Ed25519 private key as PEM; openssl genpkey -algorithm ed25519 makes one\n`,
+    })
   expect(stepglass(folder, 'sheet', 'reading.json', '--key', 'key.pem', '-o', 'b.json').status).toBe(0)
   expect(stepglass(folder, 'take-in', 'b.json').stdout).toContain('Unchanged since it was signed')
   const edited = readFileSync(join(folder, 'b.json'), 'utf8').replace('"madeOn": "2', '"madeOn": "3')
