@@ -4,7 +4,8 @@ import type { LadderEntry, LadderFacts, LadderList, LadderListQuery, LadderRecor
 import { newLadderId } from '../random-name.js'
 import { nextStep } from './next-step.js'
 import type { readingRecords } from './reading-records.js'
-import { searchPatterns } from './records.js'
+import { searchWords } from './records.js'
+import { searchLadders } from './search-ladders.js'
 import type { Database, Tables } from './sqlite.js'
 
 type Row = Selectable<Tables['ladders']>
@@ -25,9 +26,10 @@ const recordOf = (row: Row): LadderRecord => {
 const nameOfLinked = (field: 'bottleId' | 'printerId') =>
   sql<string | null>`(select content ->> '$.name' from records where record_id = facts ->> ${`$.${field}`})`
 
+/** The name is made an expression: beside a column of texts SQLite would not use the index of that expression. */
 const accepted = sql<number>`exists (
   select 1 from records
-  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' = ladders.ladder_id)`
+  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' = ladders.ladder_id || '')`
 
 /** The same as a list, for asking it of all ladders at once. */
 const acceptedLadders = sql`
@@ -114,12 +116,7 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
         if (origin) narrowed = narrowed.where('origin', '=', origin)
         if (simulated === false) narrowed = narrowed.where(sql<boolean>`not ${ofSimulation}`)
         if (open) narrowed = narrowed.where(sql<boolean>`ladders.ladder_id not in (${acceptedLadders})`)
-        for (const pattern of searchPatterns(search))
-          narrowed = narrowed.where(
-            sql<boolean>`lower(ladders.ladder_id || ' ' || labels || ' ' || coalesce(facts ->> '$.note', '') || ' '
-              || coalesce(${nameOfLinked('bottleId')}, '') || ' ' || coalesce(${nameOfLinked('printerId')}, ''))
-              like ${pattern} escape '\\'`,
-          )
+        if (searchWords(search).length > 0) narrowed = narrowed.where(searchLadders(search))
         return narrowed
       }
       const { total } = await wanted(

@@ -94,4 +94,36 @@ export const migrations: readonly string[] = [
      created_at text not null
    ) strict;`,
   `create index simulated_photos on photos (photo_id) where simulated = 1;`,
+  `create index ladders_by_bottle on ladders (facts ->> '$.bottleId');
+   create index ladders_by_printer on ladders (facts ->> '$.printerId');
+   create view ladder_words as
+     select ladder_id, concat_ws(' ', ladder_id, (select group_concat(value, ' ') from json_each(labels)), facts ->> '$.note',
+       bottle.content ->> '$.name', printer.content ->> '$.name') as words
+     from ladders
+     left join records as bottle on bottle.record_id = facts ->> '$.bottleId'
+     left join records as printer on printer.record_id = facts ->> '$.printerId';
+   create virtual table ladder_search using fts5 (ladder_id unindexed, words, tokenize = 'trigram');
+   insert into ladder_search select ladder_id, words from ladder_words;
+   create trigger search_added_ladder after insert on ladders begin
+     insert into ladder_search select ladder_id, words from ladder_words where ladder_id = new.ladder_id;
+   end;
+   create trigger search_changed_ladder after update of labels, facts on ladders begin
+     update ladder_search set words = (select words from ladder_words where ladder_id = new.ladder_id)
+     where ladder_id = new.ladder_id;
+   end;
+   create view ladders_of_record as
+     select facts ->> '$.bottleId' as record_id, ladder_id from ladders
+     union all select facts ->> '$.printerId', ladder_id from ladders;
+   create trigger search_added_record after insert on records
+   when exists (select 1 from ladders_of_record where record_id = new.record_id || '') begin
+     update ladder_search
+     set words = (select words from ladder_words where ladder_words.ladder_id = ladder_search.ladder_id)
+     where ladder_id in (select ladder_id from ladders_of_record where record_id = new.record_id || '');
+   end;
+   create trigger search_renamed_record after update of content on records
+   when new.content ->> '$.name' is not old.content ->> '$.name' begin
+     update ladder_search
+     set words = (select words from ladder_words where ladder_words.ladder_id = ladder_search.ladder_id)
+     where ladder_id in (select ladder_id from ladders_of_record where record_id = new.record_id || '');
+   end;`,
 ]

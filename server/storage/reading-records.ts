@@ -161,10 +161,11 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       await db
         .updateTable('readings')
         .set({ state: 'failed', failure: JSON.stringify(failure), finished_at: now() })
+        .where(toDo)
         .where('state', '=', 'reading')
         .where('attempts', '>=', MAX_ATTEMPTS)
         .execute()
-      await db.updateTable('readings').set({ state: 'queued' }).where('state', '=', 'reading').execute()
+      await db.updateTable('readings').set({ state: 'queued' }).where(toDo).where('state', '=', 'reading').execute()
     },
 
     /** Marks the oldest queued reading as under way. */

@@ -37,13 +37,11 @@ export const recordRow = (
   archived_at: times.archivedAt ?? null,
 })
 
-/** Patterns for SQL's `like` that find each word anywhere. */
-export const searchPatterns = (search: string): string[] =>
-  search
-    .toLowerCase()
-    .split(/\s+/)
-    .filter(Boolean)
-    .map((word) => `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`)
+/** All of these are to be found, each anywhere. */
+export const searchWords = (search: string): string[] => search.toLowerCase().split(/\s+/).filter(Boolean)
+
+/** Pattern for SQL's `like` that finds a word anywhere; the escape character is a backslash. */
+export const likePattern = (word: string): string => `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`
 
 /** Resins, bottles, printers and settings. Each change keeps the state before it, so that it can be undone. */
 export function recordStore(db: Database) {
@@ -110,8 +108,8 @@ export function recordStore(db: Database) {
       { search = '', archived = false, limit = 50, offset = 0 }: ListQuery,
     ): Promise<RecordList<RecordContent>> {
       const wanted = <O>(query: SelectQueryBuilder<Tables, 'records', O>) =>
-        searchPatterns(search).reduce(
-          (narrowed, pattern) => narrowed.where(sql<boolean>`search like ${pattern} escape '\\'`),
+        searchWords(search).reduce(
+          (narrowed, word) => narrowed.where(sql<boolean>`search like ${likePattern(word)} escape '\\'`),
           query.where('kind', '=', kind).where('archived_at', archived ? 'is not' : 'is', null),
         )
       const { total } = await wanted(
