@@ -201,12 +201,13 @@ function pointOf(
   reference: number,
 ): SurvivalPoint {
   const quantile = coverageFactor(undefined) ** 2
+  // One place's best coefficients are near the next one's.
+  let start = model.fit.coefficients
   const excess = (theta: number) => {
-    const profile = fitLogistic(model.trials, {
-      fixed: { weights: weights(theta), value: logit(chance) },
-      start: model.fit.coefficients,
-    })
-    return profile.ok ? 2 * (model.fit.logLikelihood - profile.value.logLikelihood) - quantile : Infinity
+    const profile = fitLogistic(model.trials, { fixed: { weights: weights(theta), value: logit(chance) }, start })
+    if (!profile.ok) return Infinity
+    start = profile.value.coefficients
+    return 2 * (model.fit.logLikelihood - profile.value.logLikelihood) - quantile
   }
   const w = weights(place)
   const { covariance, coefficients } = model.fit

@@ -89,16 +89,22 @@ interface Evaluated {
 function evaluate(data: readonly Trials[], b: readonly number[], penalised: boolean): Evaluated | undefined {
   const p = b.length
   const information = new Float64Array(p * p)
+  const chances = new Float64Array(data.length)
+  const weights = new Float64Array(data.length)
   let logLikelihood = 0
-  const chances = data.map(({ x, trials, successes }) => {
-    const eta = x.reduce((sum, value, j) => sum + value * b[j]!, 0)
+  // Plain loops: a search for an interval comes here thousands of times.
+  for (let row = 0; row < data.length; row++) {
+    const { x, trials, successes } = data[row]!
+    let eta = 0
+    for (let j = 0; j < p; j++) eta += x[j]! * b[j]!
     // ln(1 + e^eta) without overflow.
     logLikelihood += successes * eta - trials * (Math.max(eta, 0) + Math.log1p(Math.exp(-Math.abs(eta))))
-    const chance = logistic(eta)
-    const weight = trials * chance * logistic(-eta)
-    for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) information[i * p + j]! += weight * x[i]! * x[j]!
-    return { chance, weight }
-  })
+    chances[row] = logistic(eta)
+    const weight = trials * chances[row]! * logistic(-eta)
+    weights[row] = weight
+    for (let i = 0; i < p; i++) for (let j = 0; j <= i; j++) information[i * p + j]! += weight * x[i]! * x[j]!
+  }
+  for (let i = 0; i < p; i++) for (let j = 0; j < i; j++) information[j * p + i] = information[i * p + j]!
   const factor = information.slice()
   if (!factorInPlace(factor, p, Number.MIN_VALUE)) return undefined
   // What the other columns leave of one: rounding alone leaves this much of a column that they reproduce.
@@ -106,14 +112,14 @@ function evaluate(data: readonly Trials[], b: readonly number[], penalised: bool
   const inverse = invertFactored(factor, p)
   if (penalised) for (let i = 0; i < p; i++) logLikelihood += Math.log(factor[i * p + i]!)
   const score = new Array<number>(p).fill(0)
-  data.forEach(({ x, trials, successes }, row) => {
-    const { chance, weight } = chances[row]!
+  for (let row = 0; row < data.length; row++) {
+    const { x, trials, successes } = data[row]!
     let leverage = 0
     if (penalised)
-      for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) leverage += weight * x[i]! * inverse[i * p + j]! * x[j]!
-    const pull = successes - trials * chance + leverage * (0.5 - chance)
+      for (let i = 0; i < p; i++) for (let j = 0; j < p; j++) leverage += x[i]! * inverse[i * p + j]! * x[j]!
+    const pull = successes - trials * chances[row]! + weights[row]! * leverage * (0.5 - chances[row]!)
     for (let j = 0; j < p; j++) score[j]! += pull * x[j]!
-  })
+  }
   return Number.isFinite(logLikelihood) ? { coefficients: b, logLikelihood, score, information, inverse } : undefined
 }
 
