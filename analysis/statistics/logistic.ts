@@ -97,10 +97,11 @@ function evaluate(data: readonly Trials[], b: readonly number[], penalised: bool
     const { x, trials, successes } = data[row]!
     let eta = 0
     for (let j = 0; j < p; j++) eta += x[j]! * b[j]!
+    const small = Math.exp(-Math.abs(eta))
     // ln(1 + e^eta) without overflow.
-    logLikelihood += successes * eta - trials * (Math.max(eta, 0) + Math.log1p(Math.exp(-Math.abs(eta))))
-    chances[row] = logistic(eta)
-    const weight = trials * chances[row]! * logistic(-eta)
+    logLikelihood += successes * eta - trials * (Math.max(eta, 0) + Math.log1p(small))
+    chances[row] = (eta > 0 ? 1 : small) / (1 + small)
+    const weight = (trials * small) / (1 + small) ** 2
     weights[row] = weight
     for (let i = 0; i < p; i++) for (let j = 0; j <= i; j++) information[i * p + j]! += weight * x[i]! * x[j]!
   }

@@ -1,4 +1,4 @@
-// npx tsx tests/bench/store.ts: how long the data of each page take when much is on record.
+// npm run bench -- store: how long the data of each page take when much is on record.
 import { DatabaseSync } from '@photostructure/sqlite'
 import { createHash } from 'node:crypto'
 import { mkdtempSync, rmSync, statSync } from 'node:fs'
@@ -92,18 +92,26 @@ const pages: Record<string, (round: number) => string[]> = {
 let missed = 0
 for (const [page, addresses] of Object.entries(pages)) {
   const took: number[] = []
+  const worked: number[] = []
   for (let round = 0; round < ROUNDS; round++) {
     const start = performance.now()
+    const before = process.cpuUsage()
     // A page asks for all it needs at once.
     const replies = await Promise.all(
       addresses(round).map((url) => app.inject({ url, headers: { host: 'localhost' } })),
     )
     if (replies.some(({ statusCode }) => statusCode !== 200)) throw new Error(`${page}: ${replies[0]?.body}`)
     took.push(performance.now() - start)
+    const { user, system } = process.cpuUsage(before)
+    worked.push((user + system) / 1000)
   }
-  const [p50, p95] = [quantile(took, 0.5), quantile(took, 0.95)]
-  if (p95 > GOAL_MS) missed++
-  console.log(`${page.padEnd(28)} median ${p50.toFixed(1).padStart(7)} ms   p95 ${p95.toFixed(1).padStart(7)} ms`)
+  const inMs = (times: number[], share: number) => `${quantile(times, share).toFixed(1).padStart(6)} ms`
+  if (quantile(took, 0.95) > GOAL_MS) missed++
+  // Where others keep the machine busy a page waits for its turn: the time that it was worked at does not count that.
+  console.log(
+    `${page.padEnd(28)} median ${inMs(took, 0.5)}   p95 ${inMs(took, 0.95)}   worked at: ` +
+      `median ${inMs(worked, 0.5)}   p95 ${inMs(worked, 0.95)}`,
+  )
 }
 console.log(missed === 0 ? `Every page within ${GOAL_MS} ms.` : `${missed} pages beyond ${GOAL_MS} ms.`)
 await app.close()
