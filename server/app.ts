@@ -37,7 +37,7 @@ export interface AppOptions {
   readonly dataFolder: string
   /** Folder of the built interface. Default: none is served. */
   readonly webFolder?: string
-  /** Who reads the photographs. Default: the reader in a worker thread. */
+  /** Who reads the photographs. Default: readers in processes of their own. */
   readonly pool?: PhotoPool
   /** Opens the service to other machines, which must send this. Default: none; it answers as this machine alone. */
   readonly passphrase?: string

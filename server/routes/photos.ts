@@ -191,7 +191,7 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
       const path = await store.photoPath(photoId)
       if (path === undefined)
         throw new ServiceError(404, 'no-such-photo', `There is no photograph ${photoId}.`, 'Upload it first.')
-      const picture = await pictures.photo(path, photoId, request.query.width ?? 1600)
+      const picture = await pictures.jpeg(path, photoId, request.query.width ?? 1600)
       return reply.type('image/jpeg').header('cache-control', 'private, max-age=31536000, immutable').send(picture)
     },
   )

@@ -117,7 +117,7 @@ const readings: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
       }
       const path = await store.photoPath(photoId)
       if (path === undefined) throw new Error(`reading ${request.params.readingId} has no photograph`)
-      const picture = await pictures.overlay(path, photoId, request.query.width ?? 1600, result)
+      const picture = await pictures.jpeg(path, photoId, request.query.width ?? 1600, result)
       return reply.type('image/jpeg').header('cache-control', 'private, no-cache').send(picture)
     },
   )

@@ -47,6 +47,6 @@ async function measured(
   if (!kept || !reading || 'refusal' in reading) return {}
   const path = withPicture ? await store.photoPath(kept.photoId) : undefined
   if (path === undefined) return { reading }
-  const photoJpeg = await pictures.overlay(path, kept.photoId, PICTURE_WIDTH_PX, reading).catch(() => undefined)
+  const photoJpeg = await pictures.jpeg(path, kept.photoId, PICTURE_WIDTH_PX, reading).catch(() => undefined)
   return photoJpeg && photoJpeg.length <= MOST_PICTURE_BYTES ? { reading, photoJpeg } : { reading }
 }

@@ -24,7 +24,7 @@ const nothing = (code: string, advice: string, detail?: string): Extracted => ({
 
 const NOT_A_SHEET = 'Choose the sheet itself: the JSON, HTML or PDF that Stepglass wrote, or a photograph of the label.'
 
-/** Takes out of a file what may be a setting sheet; runs in a worker thread, since files come from strangers. */
+/** Takes out of a file what may be a setting sheet; runs in a process of its own, since files come from strangers. */
 export default async function extractSetting({ path }: ExtractTask): Promise<Extracted> {
   const bytes = await readFile(path)
   if (bytes.subarray(0, 1024).includes('%PDF-')) return fromPdf(bytes)

@@ -1,86 +1,80 @@
-import { MessageChannel } from 'node:worker_threads'
-import { Piscina } from 'piscina'
 import type { LadderReading, MeasureOptions, Stage } from '../../analysis/index.js'
 import { ServiceError } from '../plugins/errors.js'
-import type { HeicTask } from './convert-heic.js'
 import type { ExtractTask, Extracted } from './extract-setting.js'
+import type { PictureTask } from './make-picture.js'
+import { openProcessPool, TaskError } from './process-pool.js'
 import type { PhotoTask } from './read-photo.js'
 
 export interface PoolOptions {
   /** Photographs read at the same time. Default: 1. */
-  readonly threads?: number
-  /** What one photograph may take before its thread is ended. Default: 60 s. */
+  readonly readers?: number
+  /** What one photograph may take before its reader is killed. Default: 60 s. */
   readonly timeLimitMs?: number
-  /** What the JavaScript objects of one thread may fill. Default: 1024 MB. */
+  /** What the JavaScript objects of one reader may fill. Default: 1024 MB. */
   readonly heapMb?: number
+  /** What one reader may fill altogether. Default: 2048 MB. */
+  readonly memoryMb?: number
   /** Module whose default export does a `PhotoTask`. Default: the reader. */
-  readonly workerFile?: URL
+  readonly readerFile?: URL
 }
 
 export interface PhotoPool {
-  readonly threads: number
-  /** @throws {ServiceError} if the thread ended or took too long; the pool goes on with a new one */
+  /** Photographs read at the same time. */
+  readonly readers: number
+  /** @throws {ServiceError} if the reader ended or took too long; the pool goes on with a new one */
   read(path: string, options: Partial<MeasureOptions>, onStage: (stage: Stage) => void): Promise<LadderReading>
-  /** Writes a HEIC file as JPEG. */
-  convertHeic(path: string, target: string): Promise<void>
-  /** Takes out of a file what may be a setting sheet. */
+  /** A photograph as JPEG. @throws {TaskError} if the file gives none, {ServiceError} if too much is asked at once */
+  makePicture(task: PictureTask): Promise<Uint8Array>
+  /** Takes out of a file what may be a setting sheet. @throws {ServiceError} if the reader ended or took too long */
   extractSetting(path: string): Promise<Extracted>
   close(): Promise<void>
 }
 
-const IDLE_MS = 10 * 60_000
-/** Pictures to convert; readings wait in the store. */
-const MAX_QUEUE = 50
+/** Pictures and sheets; readings wait in the store. */
+const MAX_WAITING = 50
 const fromSource = import.meta.url.endsWith('.ts')
 const beside = (name: string) => new URL(`./${name}.${fromSource ? 'ts' : 'js'}`, import.meta.url)
 
 const ADVICE = 'Take a new photograph, or save this one as JPEG and upload it again.'
 
 function failure(cause: unknown, timeLimitMs: number): ServiceError {
-  const { name = '', code = '' } = cause as { name?: string; code?: string }
-  const because = (reason: string, message: string) => new ServiceError(500, reason, message, ADVICE, { cause })
-  if (name === 'AbortError' || name === 'TimeoutError')
+  const reason = cause instanceof TaskError ? cause.reason : undefined
+  const because = (code: string, message: string) => new ServiceError(500, code, message, ADVICE, { cause })
+  if (reason === 'busy')
+    return new ServiceError(503, 'busy', 'Too much is being read at the moment.', 'Try again in a minute.', { cause })
+  if (reason === 'took-too-long')
     return because('took-too-long', `Reading this photograph took longer than ${timeLimitMs / 1000} s.`)
-  if (code === 'ERR_WORKER_OUT_OF_MEMORY')
-    return because('too-much-memory', 'Reading this photograph needed too much memory.')
+  if (reason === 'too-much-memory') return because('too-much-memory', 'Reading this photograph needed too much memory.')
   return because('reader-ended', 'The reader broke off at this photograph.')
 }
 
-type RunOptions = Parameters<Piscina['run']>[1]
-
-/** Worker threads for the pixels, so that no photograph holds up a request. */
+/** Processes for the pixels: no photograph holds up a request, and none that ends its reader ends the service. */
 export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
-  const { threads = 1, timeLimitMs = 60_000, heapMb = 1024, workerFile = beside('read-photo') } = options
-  const pool = new Piscina<PhotoTask | HeicTask | ExtractTask, unknown>({
-    filename: workerFile.href,
-    minThreads: 0,
-    maxThreads: threads,
-    maxQueue: MAX_QUEUE,
-    // A thread's memory grows with its largest photograph, and only its end gives that back.
-    idleTimeout: IDLE_MS,
-    resourceLimits: { maxOldGenerationSizeMb: heapMb },
-    ...(workerFile.href.endsWith('.ts') && { execArgv: ['--import', import.meta.resolve('tsx')] }),
-  })
-  async function run<Result>(task: PhotoTask | HeicTask | ExtractTask, options: RunOptions = {}): Promise<Result> {
-    try {
-      return (await pool.run(task, { ...options, signal: AbortSignal.timeout(timeLimitMs) })) as Result
-    } catch (cause) {
-      throw failure(cause, timeLimitMs)
-    }
+  const { readers = 1, timeLimitMs = 60_000, heapMb = 1024, memoryMb = 2048 } = options
+  const { readerFile = beside('read-photo') } = options
+  const limits = { timeLimitMs, heapMb, memoryMb, maxWaiting: MAX_WAITING }
+  const reading = openProcessPool({ ...limits, processes: readers })
+  // Whoever looks at a picture does not wait for the readings before it.
+  const showing = openProcessPool({ ...limits, processes: 1 })
+  const told = (cause: unknown) => {
+    throw failure(cause, timeLimitMs)
   }
   return {
-    threads,
-    async read(path, options, onStage) {
-      const { port1: told, port2: progress } = new MessageChannel()
-      told.on('message', onStage)
-      try {
-        return await run<LadderReading>({ path, options, progress }, { transferList: [progress] })
-      } finally {
-        told.close()
-      }
+    readers,
+    read: (path, options, onStage) => {
+      const task: PhotoTask = { path, options }
+      return reading.run<LadderReading>(readerFile, task, (stage) => onStage(stage as Stage)).catch(told)
     },
-    extractSetting: (path) => run({ path }, { filename: beside('extract-setting').href }),
-    convertHeic: (path, target) => run({ path, target }, { filename: beside('convert-heic').href }),
-    close: () => pool.destroy(),
+    extractSetting: (path) => {
+      const task: ExtractTask = { path }
+      return showing.run<Extracted>(beside('extract-setting'), task).catch(told)
+    },
+    makePicture: (task) =>
+      showing.run<Uint8Array>(beside('make-picture'), task).catch((cause: unknown) => {
+        throw cause instanceof TaskError && cause.reason === 'busy' ? failure(cause, timeLimitMs) : cause
+      }),
+    async close() {
+      await Promise.all([reading.close(), showing.close()])
+    },
   }
 }

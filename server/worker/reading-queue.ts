@@ -22,13 +22,13 @@ const asFailure = (error: unknown): ErrorReply =>
 
 const ended = ({ state }: ReadingProgress) => state === 'done' || state === 'failed'
 
-/** Reads what the store has queued, oldest first, as many at a time as the pool has threads. */
+/** Reads what the store has queued, oldest first, as many at a time as the pool has readers. */
 export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBaseLogger) {
   const told = new EventEmitter().setMaxListeners(0)
   const stages = new Map<string, Stage>()
   const closing = new AbortController()
   const lanes = new Set<Promise<void>>()
-  let free = pool.threads
+  let free = pool.readers
   let more = false
 
   const tell = (readingId: string, progress: ReadingProgress) => told.emit(readingId, progress)

@@ -8,6 +8,7 @@ import type { Stage } from '../../analysis/measure-ladder.js'
 import type { LadderReading, MeasureOptions } from '../../analysis/result.js'
 import { buildApp } from '../../server/app.js'
 import extractSetting from '../../server/worker/extract-setting.js'
+import makePicture from '../../server/worker/make-picture.js'
 import type { PhotoPool } from '../../server/worker/photo-pool.js'
 import { openBrowser } from '../support/open-browser.js'
 import { drawPhoto } from '../support/photo-drawing.js'
@@ -32,10 +33,10 @@ export interface Opened {
 }
 
 const standIn = (reader: { readonly read: Read }): PhotoPool => ({
-  threads: 1,
+  readers: 1,
   read: async (_path, options, onStage) => reader.read(options, onStage),
   extractSetting: (path) => extractSetting({ path }),
-  convertHeic: () => Promise.reject(new Error('no test sends HEIC')),
+  makePicture,
   close: () => Promise.resolve(),
 })
 

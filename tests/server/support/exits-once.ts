@@ -3,7 +3,7 @@ import type { LadderReading } from '../../../analysis/index.js'
 import type { PhotoTask } from '../../../server/worker/read-photo.js'
 import { madeUpReading } from './made-up-reading.js'
 
-/** Ends its thread at a black photograph. */
+/** Ends its process at a black photograph. */
 export default async function readPhoto({ path }: PhotoTask): Promise<LadderReading> {
   const { channels } = await sharp(path).stats()
   if (channels[0]?.max === 0) process.exit(1)

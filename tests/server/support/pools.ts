@@ -1,14 +1,15 @@
 import type { LadderReading, Stage } from '../../../analysis/index.js'
 import extractSetting from '../../../server/worker/extract-setting.js'
+import makePicture from '../../../server/worker/make-picture.js'
 import type { PhotoPool } from '../../../server/worker/photo-pool.js'
 
 type Read = (path: string, onStage: (stage: Stage) => void) => Promise<LadderReading>
 
 /** A pool that answers at once, in this thread. */
 export const poolOf = (read: Read): PhotoPool => ({
-  threads: 1,
+  readers: 1,
   read: (path, _options, onStage) => read(path, onStage),
-  convertHeic: () => Promise.reject(new Error('no HEIC here')),
+  makePicture,
   extractSetting: (path) => extractSetting({ path }),
   close: () => Promise.resolve(),
 })

@@ -1,0 +1,59 @@
+import { randomUUID } from 'node:crypto'
+import { mkdir, readFile, rename, stat } from 'node:fs/promises'
+import { dirname } from 'node:path'
+import sharp, { type Sharp } from 'sharp'
+import type { ReadLadder } from '../../analysis/index.js'
+
+export interface PictureTask {
+  readonly path: string
+  /** Where the JPEG of a HEIC photograph is kept once it is made. */
+  readonly converted: string
+  /** Pixels; a smaller photograph stays as it is. */
+  readonly width: number
+  /** What was read, for its outlines to be drawn. */
+  readonly reading?: ReadLadder
+}
+
+const MOST_PIXELS = 60_000_000
+const QUALITY = 85
+const KEPT_QUALITY = 92
+
+/** Whether the file is one that sharp knows but cannot decode. */
+async function isHeic(path: string): Promise<boolean> {
+  const { format, compression, width, height } = await sharp(path, { limitInputPixels: false }).metadata()
+  if (width * height > MOST_PIXELS)
+    throw new RangeError(`pictures have at most ${MOST_PIXELS} pixels, got ${width} x ${height}`)
+  return format === 'heif' && compression !== 'av1'
+}
+
+/** HEIC takes seconds to decode: once. libheif turns the picture upright by itself. */
+async function fromHeic(path: string, converted: string): Promise<string> {
+  if (await stat(converted).catch(() => undefined)) return converted
+  const { default: decode } = await import('heic-decode')
+  const { width, height, data } = await decode({ buffer: await readFile(path) })
+  await mkdir(dirname(converted), { recursive: true })
+  const unfinished = `${converted}.${randomUUID()}.part`
+  await sharp(data, { raw: { width, height, channels: 4 } })
+    .removeAlpha()
+    .jpeg({ quality: KEPT_QUALITY })
+    .toFile(unfinished)
+  await rename(unfinished, converted)
+  return converted
+}
+
+async function withOutlines(picture: Sharp, reading: ReadLadder): Promise<Sharp> {
+  const { overlaySvg } = await import('../pictures/overlay-svg.js')
+  // Drawn when the picture's size is known, since how its height is rounded is not ours to say.
+  const { data, info } = await picture.raw().toBuffer({ resolveWithObject: true })
+  return sharp(data, { raw: info }).composite([{ input: Buffer.from(overlaySvg(reading, info)) }])
+}
+
+/** A photograph as JPEG for the screen: upright, without the camera's notes; runs in a process of its own. */
+export default async function makePicture({ path, converted, width, reading }: PictureTask): Promise<Uint8Array> {
+  const source = (await isHeic(path)) ? await fromHeic(path, converted) : path
+  const upright = sharp(source, { limitInputPixels: MOST_PIXELS, failOn: 'none' })
+    .autoOrient()
+    .resize({ width, withoutEnlargement: true })
+  const picture = reading ? await withOutlines(upright, reading) : upright
+  return picture.jpeg({ quality: QUALITY }).toBuffer()
+}
