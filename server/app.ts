@@ -4,9 +4,9 @@ import Fastify, { type FastifyServerOptions } from 'fastify'
 import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { pictureMaker } from './pictures/pictures.js'
+import { requirePassphrase } from './plugins/access.js'
 import { answerErrors } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
-import { requirePassphrase } from './plugins/passphrase.js'
 import { keepSafe } from './plugins/safety.js'
 import archive from './routes/archive.js'
 import combined from './routes/combined.js'
@@ -43,15 +43,21 @@ export interface AppOptions {
   readonly passphrase?: string
   /** Addresses at which those machines reach it, for the page to show. Default: none. */
   readonly addresses?: () => string[]
+  /** Photographs that may wait to be read. Default: 500. */
+  readonly maxWaiting?: number
+  /** Address of a reverse proxy that says whom it asks for, and whether by https. Default: none is believed. */
+  readonly trustProxy?: string
   /** Fastify's log. Default: none. */
   readonly logger?: FastifyServerOptions['logger']
 }
 
 /** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
 export async function buildApp(options: AppOptions) {
-  const { dataFolder, webFolder, pool = openPhotoPool(), passphrase, addresses = () => [], logger = false } = options
+  const { dataFolder, webFolder, pool = openPhotoPool(), maxWaiting = 500, passphrase, addresses = () => [] } = options
+  const { trustProxy = false, logger = false } = options
   const app = Fastify({
     logger,
+    trustProxy,
     requestTimeout: 300_000,
     forceCloseConnections: true,
   }).withTypeProvider<TypeBoxTypeProvider>()
@@ -64,6 +70,7 @@ export async function buildApp(options: AppOptions) {
     store,
     queue,
     pool,
+    maxWaiting,
     signing: signingKey(dataFolder),
     pictures: pictureMaker(join(dataFolder, 'previews'), pool),
     invitation: passphrase === undefined ? undefined : { passphrase, addresses },
@@ -73,7 +80,7 @@ export async function buildApp(options: AppOptions) {
 
   answerErrors(app)
   await keepSafe(app, { loopbackOnly: passphrase === undefined })
-  if (passphrase !== undefined) requirePassphrase(app, passphrase)
+  if (passphrase !== undefined) await requirePassphrase(app, passphrase)
   await describeRoutes(app)
   const api = [
     photos,

@@ -169,13 +169,11 @@ program
   .option('--host <host>', 'address to listen on (default: 127.0.0.1)')
   .option('--passphrase <text>', 'what other machines must enter (default: a new one at each start)')
   .option('--data <folder>', 'where photographs and results are kept (default: data/ in the checkout)')
-  .action(async ({ port, host, passphrase, data }: ServeFlags) =>
-    (await import('./serve.js')).serve({
-      ...(port !== undefined && { port }),
-      ...(host !== undefined && { host }),
-      ...(passphrase !== undefined && { passphrase }),
-      ...(data !== undefined && { dataFolder: data }),
-    }),
-  )
+  .action(async ({ port, host, passphrase, data }: ServeFlags) => {
+    const flags = { PORT: port?.toString(), HOST: host, PASSPHRASE: passphrase, DATA_FOLDER: data }
+    const set = Object.fromEntries(Object.entries(flags).filter(([, value]) => value !== undefined))
+    const [{ configurationFrom }, { serve }] = await Promise.all([import('./configuration.js'), import('./serve.js')])
+    await serve(configurationFrom({ ...process.env, ...set }))
+  })
 
 await program.parseAsync().catch(endWith)

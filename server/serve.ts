@@ -1,25 +1,16 @@
+import type { FastifyRequest } from 'fastify'
 import { networkInterfaces } from 'node:os'
 import { toString as drawQrCode } from 'qrcode'
 import { buildApp } from './app.js'
+import type { Configuration } from './configuration.js'
 import { readDemo } from './demo.js'
 import { randomName } from './random-name.js'
-import { DATA_FOLDER, DEMO_PHOTO, WEB_FOLDER } from './paths.js'
+import { DEMO_PHOTO, WEB_FOLDER } from './paths.js'
 import { isLoopback } from './plugins/safety.js'
 import { UsageError } from './usage-error.js'
-
-export interface ServeOptions {
-  /** Default: 8080. 0 takes any free one. */
-  readonly port?: number
-  /** Default: 127.0.0.1, this machine alone. */
-  readonly host?: string
-  /** What other machines must send when the host is open to them. Default: a new one at each start. */
-  readonly passphrase?: string
-  /** Default: data/ in the checkout. */
-  readonly dataFolder?: string
-}
+import { openPhotoPool } from './worker/photo-pool.js'
 
 const PASSPHRASE_LENGTH = 10
-const SHORTEST_PASSPHRASE = 8
 const say = (line: string) => console.log(line)
 
 /** The addresses at which other machines reach this one. */
@@ -31,28 +22,52 @@ const networkAddresses = (host: string, port: string): string[] =>
     )
     .map(({ address }) => `http://${address}:${port}`)
 
+/** What is entered on other machines: what was set, or one made up, which only a terminal may show. */
+function passphraseFor({ HOST, PASSPHRASE }: Configuration): string | undefined {
+  if (PASSPHRASE !== undefined) return PASSPHRASE
+  if (isLoopback(HOST)) return undefined
+  if (process.stdout.isTTY) return randomName(PASSPHRASE_LENGTH)
+  throw new UsageError(
+    `To open the service to the network as ${HOST}, set PASSPHRASE or PASSPHRASE_FILE: one made up here would end in a log.`,
+  )
+}
+
 /** For the phone: the address as a code, and what to enter there. */
-async function invite(host: string, port: string, passphrase: string): Promise<void> {
-  for (const address of networkAddresses(host, port)) {
+async function invite(addresses: readonly string[], madeUp: string | undefined): Promise<void> {
+  for (const address of addresses) {
     say(`\nFor other machines and phones in this network: ${address}`)
     say(await drawQrCode(address, { type: 'utf8' }))
   }
-  say(`Passphrase, with any name: ${passphrase}`)
-  say('It crosses the network unencrypted: open the service only in a network you trust.')
+  say(madeUp === undefined ? 'It asks for the passphrase that was set.' : `Passphrase: ${madeUp}`)
+  say('It crosses the network unencrypted: open the service only in a network you trust, or behind https.')
 }
 
+/** Of an address only what tells nobody a secret: links to sheets are ones. */
+const loggedPath = (url: string) => (url.split('?')[0] ?? '').replace(/^\/s\/[^/]*/, '/s/...')
+
+const loggerFor = ({ LOG_LEVEL }: Configuration) => ({
+  level: LOG_LEVEL,
+  stream: process.stderr,
+  serializers: {
+    req: ({ method, url, ip }: FastifyRequest) => ({ method, path: loggedPath(url), from: ip }),
+  },
+})
+
 /** Starts the service and stops it cleanly when the process is asked to end. */
-export async function serve(options: ServeOptions = {}): Promise<void> {
-  const { port = 8080, host = '127.0.0.1', dataFolder = DATA_FOLDER } = options
-  const passphrase = isLoopback(host) ? undefined : (options.passphrase ?? randomName(PASSPHRASE_LENGTH))
-  if (passphrase !== undefined && passphrase.length < SHORTEST_PASSPHRASE)
-    throw new UsageError(`The passphrase needs at least ${SHORTEST_PASSPHRASE} characters.`)
-  let listensAt = port
+export async function serve(configuration: Configuration): Promise<void> {
+  const { PORT, HOST, PASSPHRASE, DATA_FOLDER, READERS, READER_MEMORY_MB, READING_LIMIT_S } = configuration
+  const { MAX_WAITING, TRUSTED_PROXY } = configuration
+  const passphrase = passphraseFor(configuration)
+  let listensAt = PORT
+  const addresses = () => networkAddresses(HOST, String(listensAt))
   const app = await buildApp({
-    dataFolder,
+    dataFolder: DATA_FOLDER,
     webFolder: WEB_FOLDER,
-    ...(passphrase !== undefined && { passphrase, addresses: () => networkAddresses(host, String(listensAt)) }),
-    logger: { level: 'warn', stream: process.stderr },
+    pool: openPhotoPool({ readers: READERS, memoryMb: READER_MEMORY_MB, timeLimitMs: READING_LIMIT_S * 1000 }),
+    maxWaiting: MAX_WAITING,
+    ...(TRUSTED_PROXY !== undefined && { trustProxy: TRUSTED_PROXY }),
+    ...(passphrase !== undefined && { passphrase, addresses }),
+    logger: loggerFor(configuration),
   })
   let stopping = false
   for (const signal of ['SIGINT', 'SIGTERM'] as const)
@@ -62,13 +77,13 @@ export async function serve(options: ServeOptions = {}): Promise<void> {
     })
   await readDemo(app.service, DEMO_PHOTO, say)
   if (stopping) return
-  const address = await app.listen({ port, host }).catch(async (error: unknown) => {
+  const address = await app.listen({ port: PORT, host: HOST }).catch(async (error: unknown) => {
     await app.close()
     throw (error as NodeJS.ErrnoException).code === 'EADDRINUSE'
-      ? new UsageError(`Port ${port} is taken. Choose another one, or stop what listens there.`, { cause: error })
+      ? new UsageError(`Port ${PORT} is taken. Choose another one, or stop what listens there.`, { cause: error })
       : error
   })
   listensAt = Number(new URL(address).port)
   say(`Stepglass is at ${address}`)
-  if (passphrase !== undefined) await invite(host, String(listensAt), passphrase)
+  if (passphrase !== undefined) await invite(addresses(), PASSPHRASE === undefined ? passphrase : undefined)
 }

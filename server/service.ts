@@ -17,6 +17,8 @@ export interface Service {
   readonly queue: ReadingQueue
   readonly pictures: PictureMaker
   readonly pool: PhotoPool
+  /** Photographs that may wait to be read. */
+  readonly maxWaiting: number
   readonly signing: SigningKey
   readonly invitation: Invitation | undefined
 }

@@ -47,12 +47,16 @@ export class ServiceError extends Error {
 const isErrorReply = (body: unknown): body is ErrorReply =>
   typeof body === 'object' && body !== null && 'message' in body && 'advice' in body
 
+/** Away from here to where the passphrase is asked for, and back to the same place. */
+const goToSignIn = () => window.location.assign(`/sign-in?to=%2F${window.location.hash}`)
+
 export async function call<Reply>(path: string, init?: RequestInit): Promise<Reply> {
   const response = await fetch(path, init).catch((cause: unknown) => {
     throw new ServiceError(0, String(cause))
   })
   if (response.ok) return (await response.json()) as Reply
   const body: unknown = await response.json().catch(() => undefined)
+  if (response.status === 401) goToSignIn()
   if (isErrorReply(body)) throw new ServiceError(response.status, body.message, body.advice)
   throw new ServiceError(response.status, response.statusText)
 }

@@ -17,7 +17,7 @@ const CACHE = 'page-1'
 
 const isPage = ({ method, url }: Request): boolean => {
   const { origin, pathname } = new URL(url)
-  return method === 'GET' && origin === location.origin && !/^\/(api|docs)(\/|$)/.test(pathname)
+  return method === 'GET' && origin === location.origin && !/^\/(api|docs|s|sign-in|metrics)(\/|$)/.test(pathname)
 }
 
 async function answer(request: Request): Promise<Response> {

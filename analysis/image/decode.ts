@@ -1,6 +1,7 @@
 import exifReader from 'exif-reader'
 import sharp, { type Metadata } from 'sharp'
 import { refuse, type Outcome } from '../outcome.js'
+import { isPhotoFile } from './is-photo-file.js'
 import { taggedTiff } from './tagged-tiff.js'
 
 /** A decoded photograph, upright: rows from the top, three 8-bit channels a pixel, as the camera encoded them. */
@@ -31,11 +32,13 @@ export async function decodePhoto(
   meanwhile: () => void = () => undefined,
   leastEdgePx = SMALLEST_EDGE_PX,
 ): Promise<Outcome<Photo>> {
+  const noPhoto = refuse('not-an-image', 'Choose a photograph: JPEG, PNG, WebP, TIFF, AVIF or HEIC.')
+  if (!isPhotoFile(bytes)) return noPhoto
   let metadata: Metadata
   try {
     metadata = await sharp(bytes, { limitInputPixels: false }).metadata()
   } catch {
-    return refuse('not-an-image', 'Choose a photograph: JPEG, PNG, WebP, TIFF, AVIF or HEIC.')
+    return noPhoto
   }
   const { width, height } = metadata
   if (width * height > MOST_PIXELS)

@@ -19,7 +19,7 @@ export function pictureMaker(folder: string, pool: PhotoPool) {
      * @param width pixels; a smaller photograph stays as it is
      * @param reading what was read, for its outlines to be drawn
      */
-    async jpeg(path: string, photoId: string, width: number, reading?: ReadLadder): Promise<Uint8Array> {
+    async jpeg(path: string, photoId: string, width: number, reading?: ReadLadder): Promise<Buffer> {
       const task = { path, converted: join(folder, `${photoId}.jpg`), width, ...(reading && { reading }) }
       try {
         return await pool.makePicture(task)

@@ -8,6 +8,14 @@ const LOOPBACK = new Set(['localhost', '127.0.0.1', '[::1]'])
 
 export const isLoopback = (host: string): boolean => LOOPBACK.has(host) || host === '::1'
 
+const foreign = (origin: string) =>
+  new ServiceError(
+    403,
+    'foreign-origin',
+    `Pages of ${origin} may not use this service.`,
+    'Use the page that the service itself shows.',
+  )
+
 export interface SafetyOptions {
   /** Whether the service is for this machine alone. Then it answers to no other name, which stops DNS rebinding. */
   readonly loopbackOnly: boolean
@@ -30,6 +38,12 @@ export async function keepSafe(app: FastifyInstance, { loopbackOnly }: SafetyOpt
     hsts: false,
   })
 
+  // Cookies of ours never come with what another site's page asks for; nor shall what needs none.
+  app.addHook('onRequest', async ({ headers, method }) => {
+    const opensPage = method === 'GET' && headers['sec-fetch-mode'] === 'navigate'
+    if (headers['sec-fetch-site'] === 'cross-site' && !opensPage) throw foreign('another site')
+  })
+
   app.addHook('onRequest', async ({ headers, method }) => {
     const host = headers.host ?? ''
     if (loopbackOnly && !LOOPBACK.has(nameOf(host) ?? ''))
@@ -43,12 +57,6 @@ export async function keepSafe(app: FastifyInstance, { loopbackOnly }: SafetyOpt
     // In development the interface comes from another port of this machine.
     const own = (page: string) =>
       hostOf(page) === host || (loopbackOnly && LOOPBACK.has(nameOf(hostOf(page) ?? '') ?? ''))
-    if (method !== 'GET' && method !== 'HEAD' && origin !== undefined && !own(origin))
-      throw new ServiceError(
-        403,
-        'foreign-origin',
-        `Pages of ${origin} may not use this service.`,
-        'Use the page that the service itself shows.',
-      )
+    if (method !== 'GET' && method !== 'HEAD' && origin !== undefined && !own(origin)) throw foreign(origin)
   })
 }

@@ -19,7 +19,6 @@ import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import type { ReceivedPhoto } from '../storage/photo-files.js'
 import type { PhotoFacts } from '../storage/store.js'
-import { MAX_WAITING } from '../worker/reading-queue.js'
 
 const MAX_BYTES = 60e6
 const EXTENSIONS = new Set(['jpg', 'jpeg', 'png', 'webp', 'tif', 'tiff', 'avif', 'heic', 'heif'])
@@ -74,7 +73,7 @@ interface Upload {
 
 /** Uploads, and the photographs themselves. */
 const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
-  const { store, queue, pictures } = service
+  const { store, queue, pictures, maxWaiting } = service
   await app.register(multipart, {
     limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length + 1, fieldSize: 1000 },
   })
@@ -123,7 +122,7 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
       },
     },
     async (request, reply) => {
-      if ((await store.readings.waiting()) >= MAX_WAITING)
+      if ((await store.readings.waiting()) >= maxWaiting)
         throw new ServiceError(
           503,
           'too-many-waiting',

@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto'
-import { mkdir, readFile, rename, stat } from 'node:fs/promises'
+import { mkdir, open, readFile, rename, stat } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import sharp, { type Sharp } from 'sharp'
-import type { ReadLadder } from '../../analysis/index.js'
+import { isPhotoFile, type ReadLadder } from '../../analysis/index.js'
 
 export interface PictureTask {
   readonly path: string
@@ -17,6 +17,18 @@ export interface PictureTask {
 const MOST_PIXELS = 60_000_000
 const QUALITY = 85
 const KEPT_QUALITY = 92
+const START_BYTES = 12
+
+/** A file from a stranger is not to choose any format that sharp knows. */
+async function checkStart(path: string): Promise<void> {
+  const file = await open(path)
+  try {
+    const { buffer } = await file.read(Buffer.alloc(START_BYTES), 0, START_BYTES, 0)
+    if (!isPhotoFile(buffer)) throw new TypeError('the file is no photograph')
+  } finally {
+    await file.close()
+  }
+}
 
 /** Whether the file is one that sharp knows but cannot decode. */
 async function isHeic(path: string): Promise<boolean> {
@@ -49,7 +61,8 @@ async function withOutlines(picture: Sharp, reading: ReadLadder): Promise<Sharp>
 }
 
 /** A photograph as JPEG for the screen: upright, without the camera's notes; runs in a process of its own. */
-export default async function makePicture({ path, converted, width, reading }: PictureTask): Promise<Uint8Array> {
+export default async function makePicture({ path, converted, width, reading }: PictureTask): Promise<Buffer> {
+  await checkStart(path)
   const source = (await isHeic(path)) ? await fromHeic(path, converted) : path
   const upright = sharp(source, { limitInputPixels: MOST_PIXELS, failOn: 'none' })
     .autoOrient()

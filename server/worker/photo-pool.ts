@@ -24,7 +24,7 @@ export interface PhotoPool {
   /** @throws {ServiceError} if the reader ended or took too long; the pool goes on with a new one */
   read(path: string, options: Partial<MeasureOptions>, onStage: (stage: Stage) => void): Promise<LadderReading>
   /** A photograph as JPEG. @throws {TaskError} if the file gives none, {ServiceError} if too much is asked at once */
-  makePicture(task: PictureTask): Promise<Uint8Array>
+  makePicture(task: PictureTask): Promise<Buffer>
   /** Takes out of a file what may be a setting sheet. @throws {ServiceError} if the reader ended or took too long */
   extractSetting(path: string): Promise<Extracted>
   close(): Promise<void>
@@ -70,7 +70,7 @@ export function openPhotoPool(options: PoolOptions = {}): PhotoPool {
       return showing.run<Extracted>(beside('extract-setting'), task).catch(told)
     },
     makePicture: (task) =>
-      showing.run<Uint8Array>(beside('make-picture'), task).catch((cause: unknown) => {
+      showing.run<Buffer>(beside('make-picture'), task).catch((cause: unknown) => {
         throw cause instanceof TaskError && cause.reason === 'busy' ? failure(cause, timeLimitMs) : cause
       }),
     async close() {

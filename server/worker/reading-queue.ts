@@ -8,9 +8,6 @@ import type { ReadingJob } from '../storage/reading-records.js'
 import type { Store } from '../storage/store.js'
 import type { PhotoPool } from './photo-pool.js'
 
-/** More than these, and whoever uploads is asked to wait. */
-export const MAX_WAITING = 500
-
 const asFailure = (error: unknown): ErrorReply =>
   error instanceof ServiceError
     ? { code: error.code, message: error.message, advice: error.advice }

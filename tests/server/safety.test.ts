@@ -37,22 +37,6 @@ it('answers to no foreign name', async () => {
   expect(reply.json()).toMatchObject({ code: 'foreign-name' })
 })
 
-it('answers by any name when it is open to the network, but only with the passphrase', async () => {
-  const { app } = await startService({ passphrase: 'glaß: 7' })
-  const basic = (credentials: string) => `Basic ${Buffer.from(credentials).toString('base64')}`
-  const ask = (url: string, authorization?: string) =>
-    app.inject({ url, headers: { host: 'bench.local', ...(authorization && { authorization }) } })
-
-  expect((await ask('/api/health', basic('anyone:glaß: 7'))).statusCode).toBe(200)
-  for (const url of ['/api/health', '/docs', '/nothing', '/'])
-    for (const wrong of [undefined, basic('anyone:glaß: 8'), basic('anyone:'), 'Basic', 'Bearer glaß: 7']) {
-      const reply = await ask(url, wrong)
-      expect(reply.statusCode, `${url} ${wrong}`).toBe(401)
-      expect(reply.headers['www-authenticate'], url).toMatch(/^Basic realm=/)
-      expect(reply.json(), url).toMatchObject({ code: 'passphrase' })
-    }
-})
-
 it("lets no other site's page change anything", async () => {
   const { app } = await startService()
   const plan = { layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [2] }
@@ -64,6 +48,20 @@ it("lets no other site's page change anything", async () => {
     expect(reply.json(), origin).toMatchObject({ code: 'foreign-origin' })
   }
   expect((await from('http://localhost:8080')).statusCode).toBe(201)
+})
+
+it("answers nothing that another site's page asks for without the person opening it", async () => {
+  const { app } = await startService()
+  const ask = (mode: string, site: string, method: 'GET' | 'POST' = 'GET') =>
+    app.inject({
+      method,
+      url: '/api/readings',
+      headers: { host: 'localhost', 'sec-fetch-mode': mode, 'sec-fetch-site': site },
+    })
+  expect((await ask('no-cors', 'cross-site')).json()).toMatchObject({ code: 'foreign-origin' })
+  expect((await ask('navigate', 'cross-site', 'POST')).statusCode).toBe(403)
+  expect((await ask('navigate', 'cross-site')).statusCode).toBe(200)
+  expect((await ask('cors', 'same-origin')).statusCode).toBe(200)
 })
 
 it('tells nobody what went wrong inside', async () => {

@@ -31,6 +31,9 @@ export function PhoneView() {
           <p>{words.passphrase}</p>
           <p class="passphrase">{reply.passphrase}</p>
           <p class="hint">{words.plain}</p>
+          <form method="post" action="/sign-out">
+            <button>{words.signOut}</button>
+          </form>
         </section>
       )}
       <p class="hint">{words.install}</p>

@@ -65,6 +65,9 @@ export async function post(photo: File): Promise<PhotoAccepted | undefined> {
   }
 }
 
+/** Not reached, not signed in, too many at once, or the service is in trouble: the photograph stays until it is taken. */
+const mayYetBeTaken = (status: number) => status === 0 || status === 401 || status === 429 || status >= 500
+
 /** Sends one parcel unless another tab does; twice sent counts once, for it keeps its name. */
 async function deliver(parcel: Parcel, { again }: { again: boolean }): Promise<PhotoAccepted | undefined> {
   const { uploadId, name, type, bytes } = parcel
@@ -78,7 +81,7 @@ async function deliver(parcel: Parcel, { again }: { again: boolean }): Promise<P
     await del(uploadId, store)
     return accepted
   } catch (error) {
-    if (error instanceof ServiceError && (error.status === 0 || error.status >= 500)) return undefined
+    if (error instanceof ServiceError && mayYetBeTaken(error.status)) return undefined
     throw error
   } finally {
     sending.delete(uploadId)

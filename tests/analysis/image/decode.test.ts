@@ -101,6 +101,15 @@ describe('the eight EXIF orientations', () => {
   })
 })
 
+it('takes no format of which a file can ask for others, though the decoder knows it', async () => {
+  const svg = Buffer.from(
+    '<svg xmlns="http://www.w3.org/2000/svg" width="1000" height="1000"><rect width="9" height="9"/></svg>',
+  )
+  const gif = await picture().gif().toBuffer()
+  for (const bytes of [svg, Buffer.from(`\n${svg}`), gif])
+    expect(await decodePhoto(bytes)).toMatchObject({ ok: false, refusal: { code: 'not-an-image' } })
+})
+
 // Encoding HEIC takes x265, which no package of ours carries: Debian's libheif-examples has it.
 const canEncodeHeic = /x265/.test(spawnSync('heif-enc', ['--list-encoders'], { encoding: 'utf8' }).stdout ?? '')
 describe.skipIf(!canEncodeHeic)('HEIC, where heif-enc of libheif-examples is installed', () => {

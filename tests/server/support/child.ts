@@ -10,6 +10,8 @@ export interface Child {
   line(pattern: RegExp): Promise<RegExpExecArray>
   /** Resolves to exit code and signal once the process has ended. */
   readonly ended: Promise<[code: number | null, signal: NodeJS.Signals | null]>
+  /** What came on standard output so far. */
+  output(): string
   /** What came on standard error so far. */
   errors(): string
 }
@@ -35,6 +37,7 @@ export function runFile(file: URL, args: readonly string[] = [], env: NodeJS.Pro
   return {
     process: child,
     ended,
+    output: () => lines.join('\n'),
     errors: () => errors,
     line: (pattern) =>
       new Promise((resolve, reject) => {

@@ -232,7 +232,8 @@ export const life: Words<typeof english> = {
     command: 'npx stepglass serve --host 0.0.0.0',
     scan: 'Mit dem Telefon im selben Netz scannen:',
     codeAlt: (url) => `Code, der ${url} öffnet`,
-    passphrase: 'Dann einen beliebigen Namen eingeben, und diese Losung:',
+    passphrase: 'Dann diese Losung eingeben:',
+    signOut: 'Auf diesem Gerät abmelden',
     plain: 'Sie geht unverschlüsselt durch das Netz: nur in einem Netz, dem Sie trauen.',
     install:
       'Über einfaches http gibt ein Browser kein Live-Bild und startet nicht ohne Verbindung; die Kamera-App des Telefons geht trotzdem. Hinter https geht beides, und „Zum Startbildschirm“ installiert die Seite.',

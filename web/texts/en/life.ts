@@ -226,7 +226,8 @@ export const life = {
     command: 'npx stepglass serve --host 0.0.0.0',
     scan: 'Scan this with the phone, in the same network:',
     codeAlt: (url: string) => `Code that opens ${url}`,
-    passphrase: 'Then enter any name, and this passphrase:',
+    passphrase: 'Then enter this passphrase:',
+    signOut: 'Sign out on this device',
     plain: 'It crosses the network unencrypted: only in a network you trust.',
     install:
       'Over plain http a browser gives no live camera picture and no offline start; the phone’s own camera app works all the same. Behind https both work, and “Add to home screen” installs the page.',
