@@ -138,6 +138,28 @@ it('reads a photograph again: anew with the same options, as another reading wit
   expect(times).toBe(3)
 })
 
+it('reads a photograph again with other coupons turned', async () => {
+  const asked: unknown[] = []
+  const service = await startService({
+    pool: {
+      ...poolOf(() => Promise.resolve(madeUpReading)),
+      read: (_path, { turnedSlots }) => {
+        asked.push(turnedSlots)
+        return Promise.resolve(madeUpReading)
+      },
+    },
+  })
+  const first = (await service.upload(await plainPhoto())).json<PhotoAccepted>()
+  await service.ended(first)
+  const again = (turnedSlots: unknown) => service.post(`/api/readings/${first.readingId}/again`, { turnedSlots })
+  const other = (await again([2, 4])).json<PhotoAccepted>()
+  expect(other.readingId).not.toBe(first.readingId)
+  expect((await service.ended(other)).options.turnedSlots).toEqual([2, 4])
+  expect(asked).toEqual([undefined, [2, 4]])
+  for (const wrong of [[0], [2.5], '2,4']) expect((await again(wrong)).statusCode).toBe(400)
+  expect((await service.get('/api/readings')).json<ReadingList>().total).toBe(2)
+})
+
 it('keeps a refused photograph as a finished reading with its reason', async () => {
   const refusal = { code: 'no-card', advice: 'Photograph the whole card.', detail: 'no code found' }
   const service = await startService({

@@ -29,6 +29,17 @@ it("gives the handbook's averages and limits", () => {
   expect(ewma.out).toEqual([])
 })
 
+it("gives the handbook's individuals chart", () => {
+  // NIST/SEMATECH e-Handbook 6.3.2.2, flow rates of ten batches: mean 50.81, mean moving range 1.8778, limits 55.8041 and
+  // 45.8159, as quoted in a public repository that cites the page.
+  const { centre, sigma, individual } = valueOf(controlChart(handbook.values.slice(10), { baseline: 10 }))
+  expect(centre).toBeCloseTo(50.81, 10)
+  expect(1.128 * sigma).toBeCloseTo(1.8778, 4)
+  expect(individual.limits[0]).toBeCloseTo(45.8159, 4)
+  expect(individual.limits[1]).toBeCloseTo(55.8041, 4)
+  expect(individual.out).toEqual([])
+})
+
 it('takes the scatter from moving ranges, so that a slow drift within the baseline hardly widens the limits', () => {
   // Ranges 1, 1, 1, 1: sigma 1 / 1.128.
   const chart = valueOf(controlChart([0, 1, 0, 1, 0, 1, 9], { baseline: 5 }))

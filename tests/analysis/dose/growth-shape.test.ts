@@ -19,6 +19,21 @@ it.each([
   expect(Math.abs(sizeForGrowth(1, u, growth) - Math.log(2))).toBeLessThan(1e-14)
 })
 
+// Isolated line and space 0.2 mm wide under a blur of 0.03 mm: widths where E/2 (erf - erf) reaches Ec, computed with scipy
+// from both edges together. Growth per side is that of one edge alone.
+it.each([
+  [1.2, 0.1419547045888024, 0.25804529396610015],
+  [1.5, 0.1741563620052203, 0.22584363795762344],
+  [2, 0.2, 0.2],
+  [3, 0.22584363795762344, 0.1741563620052203],
+  [5, 0.2504972740144914, 0.14950272537378756],
+])('widens an isolated line and narrows an isolated space at %s times the critical exposure', (ratio, line, space) => {
+  const growthMm = threshold.growthUm([0.03, Math.log(2)], Math.log(ratio))
+  // The edges lie five blurs and more apart, so that the light of one hardly reaches the other.
+  expect(Math.abs(0.2 + 2 * growthMm - line)).toBeLessThan(1e-8)
+  expect(Math.abs(0.2 - 2 * growthMm - space)).toBeLessThan(1e-8)
+})
+
 it('moves the edge of accumulated light as that of one layer with as much more of it', () => {
   // Layers of 0.05 mm over a depth of 0.3 mm add up to 6.513882463 exposures (closed form 1 / (1 - exp(-h / Dp))).
   const gain = 1 / -Math.expm1(-0.05 / 0.3)

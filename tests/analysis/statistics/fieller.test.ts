@@ -3,18 +3,19 @@ import { expect, it } from 'vitest'
 import { solveFieller } from '../../../analysis/statistics/fieller.js'
 import { readReference } from '../../support/reference.js'
 
-const beetles = readReference<{
-  intercept: number
-  slope: number
-  se_intercept: number
-  se_slope: number
-  covariance: number
-  coverage_factor: number
-  ED50_fieller95: [number, number]
-  ED90_fieller95: [number, number]
-}>('beetle-fieller')
+// Bliss's beetle mortality as fitted by Dobson; logit of the share killed against log10 dose. See the file.
+const { logit: beetles } = readReference<{
+  logit: {
+    intercept: number
+    slope: number
+    se_intercept: number
+    se_slope: number
+    cov: number
+    ED50_fieller95: [number, number]
+    ED90_fieller95: [number, number]
+  }
+}>('beetle-mortality')
 
-// Bliss's beetle mortality as fitted by Dobson; logit of the share killed against log10 dose.
 it.each([
   ['50 %', 0.5, beetles.ED50_fieller95],
   ['90 %', 0.9, beetles.ED90_fieller95],
@@ -25,9 +26,9 @@ it.each([
       slope: beetles.slope,
       interceptVariance: beetles.se_intercept ** 2,
       slopeVariance: beetles.se_slope ** 2,
-      covariance: beetles.covariance,
+      covariance: beetles.cov,
     },
-    beetles.coverage_factor,
+    1.959963984540054,
   )
   if (set.kind !== 'bounded') throw new Error(set.kind)
   // The coefficients have 15 digits; intercept and slope nearly cancel, which costs four.
