@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest'
+import { describe, expect, it } from 'vitest'
 import {
   exposureForSurvival,
   fitSurvival,
@@ -7,21 +7,40 @@ import {
   type SurvivalPoint,
 } from '../../analysis/dose/survival-model.js'
 import type { Outcome } from '../../analysis/outcome.js'
-import { valueOf } from '../support/outcomes.js'
 import { uniformDraws } from '../support/random.js'
 
 const SIZES = [102, 136, 204, 306, 408, 612, 816]
 const LADDERS = 1000
 
-/** Share of seeded ladders whose 95 % interval holds the truth, among those with an answer. */
-function coverage(
-  steepness: number,
-  exposures: readonly number[],
-  truth: number,
-  ask: (model: SurvivalModel) => Outcome<SurvivalPoint>,
-): number {
+interface Scenario {
+  readonly steepness: number
+  readonly rungs: number
+  readonly chance: number
+  /** Line whose exposure is asked for; absent: the size that survives at 2.8 s is. */
+  readonly nominalUm?: number
+}
+
+/** As if sizes and exposures without end had been looked at: nothing is cut, nothing refused for lying beyond. */
+const uncut = (model: SurvivalModel): SurvivalModel => ({ ...model, rangeS: [0.01, 1000], rangeUm: [1, 1e5] })
+
+/** Percent of seeded ladders whose 95 % interval holds the truth: as printed, among those with an answer, and uncut. */
+function coverage({ steepness, rungs, chance, nominalUm }: Scenario) {
   const draw = uniformDraws(41)
-  let [covered, answered] = [0, 0]
+  const exposures = Array.from({ length: rungs }, (_, i) => 2.8 * 1.25 ** (i - (rungs - 1) / 2))
+  const shift = Math.exp(Math.log(chance / (1 - chance)) / steepness)
+  const truth = nominalUm === undefined ? 204 * shift : 2.8 * (204 / nominalUm) * shift
+  const ask = (model: SurvivalModel) =>
+    nominalUm === undefined
+      ? sizeForSurvival(model, { exposureS: 2.8, chance })
+      : exposureForSurvival(model, { nominalUm, chance })
+  const printed = { held: 0, answered: 0 }
+  const whole = { held: 0, answered: 0 }
+  const count = (into: typeof printed, point: Outcome<SurvivalPoint>) => {
+    if (!point.ok) return
+    const { interval, reachesEnd } = point.value
+    into.answered++
+    if ((reachesEnd.low || interval[0] <= truth) && (reachesEnd.high || truth <= interval[1])) into.held++
+  }
   for (let ladder = 0; ladder < LADDERS; ladder++) {
     const observed = exposures.flatMap((exposureS) =>
       SIZES.map((nominalUm) => {
@@ -29,56 +48,44 @@ function coverage(
         return { exposureS, nominalUm, survives: draw() < 1 / (1 + Math.exp(-logit)) }
       }),
     )
-    const point = ask(valueOf(fitSurvival('line', observed)))
-    if (!point.ok) continue
-    const { interval, reachesEnd } = point.value
-    answered++
-    if ((reachesEnd.low || interval[0] <= truth) && (reachesEnd.high || truth <= interval[1])) covered++
+    const model = fitSurvival('line', observed)
+    if (!model.ok) continue
+    count(printed, ask(model.value))
+    count(whole, ask(uncut(model.value)))
   }
-  return covered / answered
+  expect(whole.answered).toBeGreaterThan(0.97 * LADDERS)
+  const percent = ({ held, answered }: typeof printed) => (100 * held) / answered
+  const shares = { printed: percent(printed), whole: percent(whole) }
+  console.log(
+    `${expect.getState().currentTestName}: ${shares.printed.toFixed(1)} % printed, ${shares.whole.toFixed(1)} % uncut`,
+  )
+  return shares
 }
 
-// Run with STEPGLASS_SLOW=1. 1000 ladders: binomial standard deviation 0.7 %. Measured: 96.1, 95.8, 97.8 and 95.1 %; the
-// third is too wide, as an interval cut at the widest line counts as holding what lies beyond.
-it.runIf(process.env['STEPGLASS_SLOW']).each([
-  [4, [1.6, 2, 2.5, 3.1, 3.9], 0.5],
-  [4, [1.6, 2, 2.5, 3.1, 3.9, 4.9], 0.5],
-  [4, [1.6, 2, 2.5, 3.1, 3.9, 4.9], 0.95],
-  [10, [1.6, 2, 2.5, 3.1, 3.9, 4.9], 0.95],
-])('covers the width that survives: steepness %d, rungs %j, chance %d', (steepness, exposures, chance) => {
-  const truth = 204 * Math.exp(Math.log(chance / (1 - chance)) / steepness)
-  const share = coverage(steepness, exposures, truth, (model) => sizeForSurvival(model, { exposureS: 2.8, chance }))
-  expect(share).toBeGreaterThan(0.93)
-  expect(share).toBeLessThan(0.98)
-})
+// Run with STEPGLASS_SLOW=1. 1000 ladders: binomial standard deviation 0.7 %.
+const slowly = it.runIf(process.env['STEPGLASS_SLOW'])
 
-function coverageOfExposure(count: number, steepness: number, chance: number, nominalUm: number): number {
-  const exposures = Array.from({ length: count }, (_, i) => 2.8 * 1.25 ** (i - (count - 1) / 2))
-  const truth = 2.8 * (204 / nominalUm) * Math.exp(Math.log(chance / (1 - chance)) / steepness)
-  const share = coverage(steepness, exposures, truth, (model) => exposureForSurvival(model, { nominalUm, chance }))
-  console.log(`${expect.getState().currentTestName}: ${(100 * share).toFixed(1)} %`)
-  return share
-}
-
-// Measured: 97.3, 96.2, 94.8, 96.7 and 95.4 %.
-it.runIf(process.env['STEPGLASS_SLOW']).each([
-  [5, 4, 0.5, 204],
-  [6, 4, 0.5, 204],
-  [8, 4, 0.5, 204],
-  [6, 10, 0.5, 204],
-  [8, 10, 0.95, 204],
-])('covers the exposure of survival of %d rungs, steepness %d, chance %d at %d um in 93 to 97.5 %', (...scenario) => {
-  const share = coverageOfExposure(...scenario)
-  expect(share).toBeGreaterThan(0.93)
-  expect(share).toBeLessThan(0.975)
-})
-
-// Measured: 99.3, 98.7 and 100 %. Where few rungs lie above an exposure that 95 % survive, most intervals are cut at the
-// highest rung, said so with it, and count as holding what lies beyond.
-it.runIf(process.env['STEPGLASS_SLOW']).each([
-  [6, 4, 0.95, 306],
-  [8, 4, 0.95, 306],
-  [6, 10, 0.95, 204],
-])('covers it in over 98 %% near the highest of %d rungs, steepness %d, chance %d at %d um', (...scenario) => {
-  expect(coverageOfExposure(...scenario)).toBeGreaterThan(0.98)
+// Measured: 94.8 to 96.3 % uncut. As printed 94.8 to 97.8 %, and 98.7 to 100 % where few rungs lie above the exposure asked
+// for: an interval cut at the outermost rung, said so with it, counts as holding what lies beyond, and an estimate that
+// would lie beyond is refused instead of missing.
+describe('the profile interval covers what survives in 93 to 97 %', () => {
+  slowly.each<Scenario>([
+    { steepness: 4, rungs: 5, chance: 0.5 },
+    { steepness: 4, rungs: 6, chance: 0.5 },
+    { steepness: 4, rungs: 6, chance: 0.95 },
+    { steepness: 10, rungs: 6, chance: 0.95 },
+    { steepness: 4, rungs: 5, chance: 0.5, nominalUm: 204 },
+    { steepness: 4, rungs: 6, chance: 0.5, nominalUm: 204 },
+    { steepness: 4, rungs: 8, chance: 0.5, nominalUm: 204 },
+    { steepness: 10, rungs: 6, chance: 0.5, nominalUm: 204 },
+    { steepness: 10, rungs: 8, chance: 0.95, nominalUm: 204 },
+    { steepness: 4, rungs: 6, chance: 0.95, nominalUm: 306 },
+    { steepness: 4, rungs: 8, chance: 0.95, nominalUm: 306 },
+    { steepness: 10, rungs: 6, chance: 0.95, nominalUm: 204 },
+  ])('steepness $steepness, $rungs rungs, chance $chance, line of $nominalUm um', { timeout: 300_000 }, (scenario) => {
+    const { printed, whole } = coverage(scenario)
+    expect(whole).toBeGreaterThan(93)
+    expect(whole).toBeLessThan(97)
+    expect(printed).toBeGreaterThan(93)
+  })
 })
