@@ -10,7 +10,7 @@ export interface OutlyingRung {
   readonly rung: GrowthRung
   /** Measured less what the other rungs predict, um. */
   readonly offUm: number
-  /** That over its uncertainty, as a standard normal deviate: the externally studentised residual. */
+  /** That over its uncertainty, as a standard normal deviate, at most 7.9: the externally studentised residual. */
   readonly studentised: number
   /** What it exceeds: chance exceeds it somewhere on about 5 % of ladders. */
   readonly limit: number
@@ -48,8 +48,8 @@ export function findOutlyingRungs(fit: GrowthFit): OutlyingRung[] {
   })
 }
 
-/** Below it a tail is not told from none. */
-const LEAST_TAIL = 1e-300
+/** Below it the normal quantile is lost in rounding: no deviate beyond 7.9 is told. */
+const LEAST_TAIL = 1e-15
 
 function studentise(rung: GrowthRung, rest: GrowthFit): { offUm: number; studentised: number } {
   const u = Math.log(rung.exposureS / rest.referenceS)

@@ -20,6 +20,7 @@ it('points at the rung that the others contradict, and gives dose-to-size withou
   // 12.4 um above the line, of which the others know where it is to within 0.6 um.
   expect(Math.abs(found!.offUm - 12.4)).toBeLessThan(1.5)
   expect(found!.studentised).toBeGreaterThan(found!.limit)
+  expect(found!.studentised).toBeLessThan(8)
   const without = valueOf(fitGrowth(ladder(12).filter(({ exposureS }) => exposureS !== 2.7)))
   expect(found!.doseToSizeWithout).toEqual(valueOf(findDoseToSize(without)))
   expect(Math.abs(found!.doseToSizeWithout!.exposureS / 2.4 - 1)).toBeLessThan(0.02)
