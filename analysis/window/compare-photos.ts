@@ -9,7 +9,8 @@ export type PhotoSpread = Readonly<Record<'haze' | 'surface' | 'yellowness' | 's
  * Spread of one coupon's responses over photographs that differ by camera alone. Measured on the simulated frames that were
  * finished several ways (samples): of haze 0.0060 over the eleven unsmoothed, unsharpened ones of four frames (34 degrees of
  * freedom), 0.018 of the two finished as by a phone from the mean of these (12 coupons). Other light and place
- * are not in it: over three of them two windows read 0.013 apart, which is within what their own values state.
+ * are not in it: over three of them the means of two windows read 0.007 apart, which the noise of the path tracer makes by
+ * itself, and what the values state covers the differences.
  */
 const SPREAD: Readonly<Record<'plain' | 'finished', PhotoSpread>> = {
   plain: { haze: 0.006, surface: 0.0025, yellowness: 0.0011, score: 0.73 },

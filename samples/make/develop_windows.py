@@ -50,9 +50,9 @@ def describe(slot, material, share_past, crops):
 
 
 def treatments_of(scene):
-    if scene.startswith("pair"):
+    if scene in ("pair-left", "pair-sky", "pair-back"):
         return TREATMENTS
-    return {"": DARK if scene == "five-tints" else PLAIN}
+    return {"": DARK if scene.startswith("pair") or scene == "five-tints" else PLAIN}
 
 
 layout = json.load(open(os.path.join(out, "demo/layout.json")))

@@ -50,6 +50,10 @@ SCENES = {
     "pair-left": (LEFT, FRONT, PAIR),
     "pair-sky": (SKY, NEAR, PAIR),
     "pair-back": (BACK, LEVEL, PAIR),
+    # The seed follows from the name.
+    **{f"pair-left-{n}": (LEFT, FRONT, PAIR) for n in ("again", "third")},
+    "pair-sky-again": (SKY, NEAR, {2: PAIR[2]}),
+    **{f"pair-back-{n}": (BACK, LEVEL, PAIR) for n in ("again", "third")},
     "five-tints": (SKY, FRONT, {i + 1: {"window_haze": 0.05, "absorption": a} for i, a in enumerate(FIVE_TINTS)}),
 }
 # Of the crop through the window, of the bare one: what is compared to a tenth of a point needs twice the light.

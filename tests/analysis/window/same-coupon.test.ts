@@ -1,12 +1,14 @@
 import { sampleStandardDeviation } from 'simple-statistics'
 import { beforeAll, expect, it } from 'vitest'
+import { spreadOfPhoto } from '../../../analysis/index.js'
 import type { WindowReading } from '../../../analysis/window/read-window.js'
 import { colourOfResin } from '../../../analysis/window/yellowness.js'
 import { alikeNames, readScene, type TrueWindow } from '../../support/window-crops.js'
 
 // Simulated: path-traced crops (samples/windows/alike.json) of two windows whose scattered share beyond 2.5 degrees differs by
 // 1.5 points, in the same slots of one card under three lights, seen from three places, each developed in three ways by an
-// honest camera; and five tints. One window of the scene pair-sky is refused for what it mirrors.
+// honest camera and traced once or twice again with other seeds; and five tints. One window of the scene pair-sky is refused
+// for what it mirrors.
 interface Read extends WindowReading {
   readonly scene: string
   /** Light and view. */
@@ -27,6 +29,29 @@ const of = (light: string, slot: number) =>
   pairs()
     .filter((one) => one.light === light && one.truth.slot === slot)
     .map(({ fitted }) => fitted.haze.value)
+const LIGHTS = ['pair-left', 'pair-sky', 'pair-back']
+/** The same frame traced with each seed, developed in one way. */
+const traced = (light: string, slot: number) =>
+  pairs().filter(
+    ({ scene, truth }) => truth.slot === slot && [light, `${light}-again`, `${light}-third`].includes(scene),
+  )
+/** Variance within groups, pooled. */
+const pooledVariance = (groups: readonly (readonly number[])[]) => {
+  const many = groups.filter(({ length }) => length > 1)
+  const squares = many.map((values) => (values.length - 1) * sampleStandardDeviation([...values]) ** 2)
+  return squares.reduce((sum, value) => sum + value, 0) / many.reduce((sum, { length }) => sum + length - 1, 0)
+}
+/** Of the difference between two readings on two photographs, as a comparison counts it. */
+const uncertaintyBetween = (a: Read, b: Read) => {
+  const photo = spreadOfPhoto({ gates: [] } as never).haze
+  return Math.hypot(a.fitted.haze.standardUncertainty, b.fitted.haze.standardUncertainty, photo, photo)
+}
+const acrossLights = (slotA: number, slotB: number) =>
+  LIGHTS.flatMap((one) =>
+    LIGHTS.filter((other) => other !== one).flatMap((other) =>
+      traced(one, slotA).flatMap((a) => traced(other, slotB).map((b) => [a, b] as const)),
+    ),
+  )
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
 const trueDeltaB = ({ absorptionPerMm }: TrueWindow) => {
   const logs = absorptionPerMm.map((a) => -3 * a * Math.LOG10E) as [number, number, number]
@@ -45,31 +70,51 @@ it('reads haze within 0.7 points (standard deviation) however the camera develop
   expect(pooled).toBeLessThan(0.007)
 })
 
-it('orders two bottles 1.5 points apart on photographs of one light, whichever way each was developed', () => {
+it('orders two bottles 1.5 points apart on one frame of each of two lights, whichever way they were developed', () => {
   for (const light of ['pair-left', 'pair-back'])
     for (const clearer of of(light, 2)) for (const hazier of of(light, 5)) expect(hazier).toBeGreaterThan(clearer)
 })
 
-it('does not read haze within 0.7 points under other lights: it spreads by 1 to 1.7, inside what it states', () => {
-  // Missed: the goal is 0.7 over lights and tilts. Measured: 1.3. Bottles are to be compared on one card, or in one light.
-  const bySlot = [2, 5].map((slot) =>
-    ['pair-left', 'pair-sky', 'pair-back'].flatMap((light) => {
-      const values = of(light, slot)
-      return values.length > 0 ? [mean(values)] : []
-    }),
+it('reads one frame a point apart as the noise of the path tracer falls, and other lights not further', () => {
+  const byLight = [2, 5].map((slot) =>
+    LIGHTS.map((light) => traced(light, slot).map(({ fitted }) => fitted.haze.value)).filter(
+      ({ length }) => length > 1,
+    ),
   )
-  for (const means of bySlot) {
-    expect(sampleStandardDeviation(means)).toBeGreaterThan(0.01)
-    expect(sampleStandardDeviation(means)).toBeLessThan(0.017)
-  }
+  const noise = pooledVariance(byLight.flat())
+  // Measured: 1.16 points, 9 degrees of freedom; 128 samples leave about 12 % of noise a pixel, a photograph 1 to 2 %.
+  expect(Math.sqrt(noise)).toBeGreaterThan(0.008)
+  expect(Math.sqrt(noise)).toBeLessThan(0.015)
+  // The means of two or three tracings spread over lights by 0.74 points, where their noise alone makes 0.7. Goal: 0.7.
+  const overLights = pooledVariance(byLight.map((groups) => groups.map(mean)))
+  const ofMeans = noise * mean(byLight.flat().map(({ length }) => 1 / length))
+  expect(Math.sqrt(overLights)).toBeLessThan(0.009)
+  expect(overLights).toBeLessThan(2 * ofMeans)
+})
+
+it('states uncertainties that hold the truth, and differences between lights', () => {
   for (const { fitted, truth, scene } of pairs())
     expect(Math.abs(fitted.haze.value - truth.sharePastDeg['2.5']), scene).toBeLessThan(
       1.96 * fitted.haze.standardUncertainty,
     )
+  const same = [2, 5].flatMap((slot) => acrossLights(slot, slot))
+  const inside = same.filter(
+    ([a, b]) => Math.abs(a.fitted.haze.value - b.fitted.haze.value) < 1.96 * uncertaintyBetween(a, b),
+  )
+  expect(inside.length / same.length).toBeGreaterThanOrEqual(0.9)
+})
+
+it('never claims the wrong order of two bottles 1.5 points apart that lay under other lights', () => {
+  for (const [clearer, hazier] of acrossLights(2, 5))
+    expect(clearer.fitted.haze.value - hazier.fitted.haze.value).toBeLessThan(
+      1.96 * uncertaintyBetween(clearer, hazier),
+    )
+  // Goal: 95 % of pairs in the right order. Not to be shown on these pictures: by their noise alone 82 % would be (1.5 points
+  // over 1.16 sqrt 2), and 20 of 30 are.
 })
 
 it('gives delta b* within 0.7 under every light, white balance and development', () => {
-  expect(pairs().length).toBe(15)
+  expect(pairs().length).toBe(24)
   for (const { scene, truth, yellowness } of pairs())
     expect(Math.abs(yellowness.deltaB.value - trueDeltaB(truth)), scene).toBeLessThan(0.7)
 })
