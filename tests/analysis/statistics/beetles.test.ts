@@ -1,7 +1,7 @@
 import erf from '@stdlib/math-base-special-erf'
 import { describe, expect, it } from 'vitest'
 import { solveFieller } from '../../../analysis/statistics/fieller.js'
-import { fitLinear } from '../../../analysis/statistics/linear-least-squares.js'
+import { fitLinear, type LinearFit } from '../../../analysis/statistics/linear-least-squares.js'
 import { fitLogistic } from '../../../analysis/statistics/logistic.js'
 import { coverageFactor } from '../../../analysis/statistics/quantiles.js'
 import { relativeError, valueOf } from '../../support/outcomes.js'
@@ -42,7 +42,7 @@ const normalShare = (x: number) => (1 + erf(x * Math.SQRT1_2)) / 2
 
 /** Maximum likelihood under the normal's link by weighted least squares on working responses (Dobson, section 4.4). */
 function fitProbit() {
-  let fit = { coefficients: [-35, 20], covariance: [] as readonly (readonly number[])[] }
+  let fit: Pick<LinearFit, 'coefficients' | 'covariance'> = { coefficients: [-35, 20], covariance: [] }
   for (let step = 0; step < 12; step++) {
     const working = rows.map(({ x, trials, successes }) => {
       const eta = fit.coefficients[0]! + fit.coefficients[1]! * x[1]!
