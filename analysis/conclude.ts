@@ -6,6 +6,8 @@ import type { Neighbour } from './dose/half-step.js'
 import { fitPrintThrough } from './dose/print-through.js'
 import { suggestExposure } from './dose/suggestion.js'
 import { doseRungs, growthRungOf, type AnyReadRung, type AnyRung } from './dose-rungs.js'
+import { concludeProcess } from './finish/conclude-process.js'
+import type { LadderDesign } from './layout/schema.js'
 import type { MeasureOptions, ReadLadder } from './result.js'
 import { stated } from './statistics/estimate.js'
 
@@ -19,16 +21,30 @@ type Conclusion = Pick<
   | 'survival'
   | 'suggestion'
   | 'noSuggestion'
+  | 'process'
 >
 
+/** What rungs say together, by what they differ in. @param caliperTabs see `concludeExposures` */
+export function conclude(
+  design: LadderDesign,
+  rungs: readonly AnyRung[],
+  options: MeasureOptions,
+  caliperTabs = 0,
+): Conclusion {
+  const { factor, levels } = design
+  return factor === undefined || levels === undefined
+    ? concludeExposures(rungs, options, caliperTabs)
+    : { process: concludeProcess({ ...design, factor, levels }, rungs) }
+}
+
 /**
- * What rungs say together: fit, dose-to-size, usable range, suggestion, penetration depth.
+ * What rungs of several exposures say: fit, dose-to-size, usable range, suggestion, penetration depth.
  *
  * Differences between rungs carry the small uncertainty; what shifts them all alike is added to the absolute level only.
  *
  * @param caliperTabs how many caliper readings anchor the growth
  */
-export function conclude(rungs: readonly AnyRung[], options: MeasureOptions, caliperTabs = 0): Conclusion {
+function concludeExposures(rungs: readonly AnyRung[], options: MeasureOptions, caliperTabs: number): Conclusion {
   const read = rungs.filter((rung): rung is AnyReadRung => 'growthUm' in rung)
   const { rungs: printed, commonUncertaintyUm } = doseRungs(rungs, options.turnedSlots)
   const suggested = suggestExposure(printed, {

@@ -35,6 +35,17 @@ export function leaveOut(
     survival: _survival,
     ...measured
   } = ladder
-  const { doseToSize: _size, usableRange: _range, suggestion: _answer, noSuggestion: _none, ...kept } = measured
-  return { ...kept, rungs, ...conclude(rungs, { ...DEFAULT_OPTIONS, ...options }, ladder.caliper?.tabs.length) }
+  const {
+    doseToSize: _size,
+    usableRange: _range,
+    suggestion: _answer,
+    noSuggestion: _none,
+    process: _process,
+    ...kept
+  } = measured
+  return {
+    ...kept,
+    rungs,
+    ...conclude(ladder.design, rungs, { ...DEFAULT_OPTIONS, ...options }, ladder.caliper?.tabs.length),
+  }
 }

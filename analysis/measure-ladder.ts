@@ -145,7 +145,7 @@ export async function measureLadder(
     gates,
     rungs: [...anchored.rungs],
     ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
-    ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
+    ...conclude(design, anchored.rungs, settings, anchored.caliper?.tabs.length),
     ...(settings.resinTemperatureC === undefined ? {} : { resinTemperatureC: settings.resinTemperatureC }),
     warnings: [
       ...cardWarnings(solved.value),

@@ -1,16 +1,9 @@
 import { Type, type Static } from 'typebox'
+import { ProcessConclusion } from './finish/process-schema.js'
 import { LadderDesign } from './layout/schema.js'
+import { MeasuredValue, RefusalReply } from './result-parts.js'
 
-/** A measured value with its standard uncertainty (k = 1), in the unit its field's name gives. */
-export const MeasuredValue = Type.Object({ value: Type.Number(), standardUncertainty: Type.Number({ minimum: 0 }) })
-export type MeasuredValue = Static<typeof MeasuredValue>
-
-export const RefusalReply = Type.Object({
-  code: Type.String({ description: 'stable name of the reason, for programs' }),
-  advice: Type.String({ description: 'what to do next, for people' }),
-  detail: Type.Optional(Type.String({ description: 'what was found against which limit' })),
-})
-export type RefusalReply = Static<typeof RefusalReply>
+export { MeasuredValue, RefusalReply }
 
 export const IntervalS = Type.Tuple([Type.Number(), Type.Number()], { description: '95 % interval, s' })
 
@@ -478,6 +471,7 @@ export const ReadLadder = Type.Object(
     survival: Type.Optional(Type.Array(SurvivalModel)),
     suggestion: Type.Optional(Suggestion),
     noSuggestion: Type.Optional(NoSuggestion),
+    process: Type.Optional(ProcessConclusion),
     resinTemperatureC: Type.Optional(Type.Number({ description: 'of the resin while printing, as noted' })),
     warnings: Type.Array(RefusalReply),
   },
@@ -514,6 +508,7 @@ const conclusion = Type.Pick(ReadLadder, [
     'survival',
     'suggestion',
     'noSuggestion',
+    'process',
   ] as const),
   ...(['design', 'caliper', 'warnings'] as const),
 ]).properties

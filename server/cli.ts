@@ -3,7 +3,7 @@ import type { CompareFlags } from './commands/compare.js'
 import type { DesignOptions } from './commands/design.js'
 import type { SheetFlags } from './commands/hand-on.js'
 import type { MeasureFlags } from './commands/measure.js'
-import { number, numbers, positive, slots, tabs, whole } from './commands/option-values.js'
+import { factorOption, levels, number, numbers, positive, slots, tabs, whole } from './commands/option-values.js'
 import { addFinishCommands } from './commands/finish-commands.js'
 import { addPlanningCommands } from './commands/planning-commands.js'
 import { endWith } from './usage-error.js'
@@ -27,7 +27,17 @@ const describeDesign = (command: Command): Command =>
     .option('--id <name>', 'name of the ladder, 4 to 10 digits and capital letters (default: a new one)')
     .requiredOption('--layer-um <um>', 'layer height, um', positive)
     .requiredOption('--pixel-um <um>', 'edge of one mask pixel, um', positive)
-    .requiredOption('--exposures <s,s,...>', 'layer exposure of each rung in slot order, s', numbers)
+    .requiredOption(
+      '--exposures <s,s,...>',
+      'layer exposure of each rung in slot order, s; one of a ladder of levels',
+      numbers,
+    )
+    .addOption(factorOption('what the rungs differ in instead of exposure'))
+    .option(
+      '--levels <level,...>',
+      'level of each rung in slot order: numbers, or names such as P800, J2000, DIP',
+      levels,
+    )
 
 const output = () => new Option('-o, --output <path>', 'where to write; - is standard output')
 
@@ -111,7 +121,7 @@ program
   .argument('<reading...>', 'what measure --json wrote, one file a photograph')
   .addOption(
     new Option('--by <what>', 'what the groups differ in')
-      .choices(['bottle', 'batch', 'printer', 'exposure', 'post-cure', 'finish', 'ladder'])
+      .choices(['bottle', 'batch', 'printer', 'exposure', 'post-cure', 'finish', 'ladder', 'level'])
       .makeOptionMandatory(),
   )
   .addOption(

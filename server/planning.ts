@@ -3,14 +3,17 @@ import {
   changeLayerHeight,
   doseForDepth,
   doseOf,
+  FACTORS,
   fitLayerLadders,
   fitWorkingCurve,
   layerLadderOf,
   layerSourceOf,
   ladderLayout,
   planFirstLadder,
+  planLevels,
   printTimesS,
   readCureTable,
+  refuse,
   stated,
   temperatureWarnings,
   type LampChange,
@@ -23,6 +26,8 @@ import type {
   FirstLadderRequest,
   LampReply,
   LayerHeightReply,
+  LevelsReply,
+  LevelsRequest,
   WorkingCurveReply,
 } from './api/planning.js'
 import { printOrder } from './printables/print-order.js'
@@ -124,4 +129,13 @@ export function answerFirstLadder({ layerHeightUm, known, timeStepS, ...print }:
     printOrder: printOrder(rungs, `${layerHeightUm} ${exposuresS.join(' ')}`),
     printTimesS: printTimesS({ exposuresS, layerUm: layerHeightUm, heightMm: coupon.sizeMm.y, ...print }),
   }
+}
+
+/** Levels of a ladder between two ends. */
+export function answerLevels({ factor, from, to, rungs = 6 }: LevelsRequest): Outcome<LevelsReply> {
+  const { unit } = FACTORS[factor]
+  if (unit === '') return refuse('levels-are-names', 'Name the levels yourself, from coarse to fine.', factor)
+  if (!(from < to))
+    return refuse('levels-go-down', 'Give a highest level above the lowest.', `${from} to ${to} ${unit}`)
+  return { ok: true, value: { factor, unit, levels: planLevels(factor, from, to, rungs) } }
 }

@@ -79,7 +79,7 @@ export function combineReadings(
       })),
       rungs: [...anchored.rungs],
       ...(anchored.caliper ? { caliper: anchored.caliper } : {}),
-      ...conclude(anchored.rungs, settings, anchored.caliper?.tabs.length),
+      ...conclude(first.design, anchored.rungs, settings, anchored.caliper?.tabs.length),
       warnings: [...growth.warnings, ...anchored.warnings, ...warningsOf(readings)],
     },
   }

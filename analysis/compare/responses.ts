@@ -1,3 +1,5 @@
+import { rungText } from '../layout/factors.js'
+import type { LadderDesign } from '../layout/schema.js'
 import type { ReadLadder, ReadRung } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { spreadOfPhoto } from '../window/compare-photos.js'
@@ -51,8 +53,8 @@ export function collectResponses(
     for (const rung of reading.rungs) {
       const { slot, exposureS } = rung
       if (only !== undefined && exposureS !== only) continue
-      const own = { ...labels, ...slotLabels?.[slot] }
-      const group = groupOf(by, own, ladderId, exposureS)
+      const own = { ...labels, ...levelLabels(reading.design, slot), ...slotLabels?.[slot] }
+      const group = groupOf(by, own, reading.design, slot)
       const measured = 'growthUm' in rung ? read[of](rung) : undefined
       if (!measured) unread++
       else if (group === undefined) unlabelled++
@@ -77,12 +79,28 @@ export function collectResponses(
   return { responses, unlabelled, unread }
 }
 
-function groupOf(by: CompareBy, labels: CouponLabels, ladderId: string, exposureS: number): string | undefined {
+/** What the level of a coupon says of its treatment. */
+function levelLabels(design: LadderDesign, slot: number): CouponLabels {
+  switch (design.factor) {
+    case 'post-cure-time':
+    case 'post-cure-stages':
+      return { postCure: rungText(design, slot) }
+    case 'grit':
+    case 'coat':
+      return { finish: rungText(design, slot) }
+    default:
+      return {}
+  }
+}
+
+function groupOf(by: CompareBy, labels: CouponLabels, design: LadderDesign, slot: number): string | undefined {
   switch (by) {
     case 'exposure':
-      return `${exposureS} s`
+      return `${design.exposuresS[slot - 1]} s`
+    case 'level':
+      return design.factor && rungText(design, slot)
     case 'ladder':
-      return ladderId
+      return design.ladderId
     case 'post-cure':
       return labels.postCure
     default:

@@ -16,7 +16,7 @@ export const CouponLabels = Type.Object(
 export type CouponLabels = Static<typeof CouponLabels>
 
 export const CompareBy = Type.Enum([
-  ...(['bottle', 'batch', 'printer', 'exposure', 'post-cure', 'finish', 'ladder'] as const),
+  ...(['bottle', 'batch', 'printer', 'exposure', 'post-cure', 'finish', 'ladder', 'level'] as const),
 ])
 export type CompareBy = Static<typeof CompareBy>
 

@@ -1,6 +1,8 @@
 import { refuse, type Outcome } from '../outcome.js'
 import { makeEstimate, type Estimate } from '../statistics/estimate.js'
 import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
+import { scaleOfNoise } from '../statistics/noise-scale.js'
+import { quadraticForm } from '../statistics/quadratic-form.js'
 import { coverageFactor } from '../statistics/quantiles.js'
 
 /** A response at one amount of what was varied. */
@@ -8,7 +10,7 @@ export interface ProcessPoint {
   /** Minutes, J/cm2, hours: 0 is none of it. */
   readonly amount: number
   readonly value: number
-  /** k = 1; the points are weighted by it when all have one. */
+  /** k = 1; when all have one the points are weighted by it, and it is raised to the scatter where that is larger. */
   readonly standardUncertainty?: number | undefined
 }
 
@@ -25,6 +27,8 @@ export interface SaturatingFit {
   readonly reached: boolean
   /** Standard deviation of the points about the curve. */
   readonly scatter: number
+  /** Expected at an amount. */
+  readonly at: (amount: number) => Estimate
 }
 
 const ENOUGH_SHARE = 0.95
@@ -57,7 +61,7 @@ export function fitSaturation(
   }
   const weighted = points.every(({ standardUncertainty: u }) => u !== undefined && u > 0)
   const weight = points.map(({ standardUncertainty }) => (weighted ? 1 / standardUncertainty! : 1))
-  const start = startOf(points, startAt)
+  const start = startOf(points, startAt).slice(0, free)
   const fit = minimizeSquares(
     (p, residuals, jacobian) => {
       const [change, scale, offset] = [p[0]!, Math.exp(p[1]!), free === 3 ? p[2]! : startAt!]
@@ -69,12 +73,15 @@ export function fitSaturation(
         if (free === 3) jacobian[i * free + 2] = weight[i]!
       }
     },
-    start.slice(0, free),
+    start,
     points.length,
   )
   if (!fit.ok) return noPlateau(fit.refusal.detail ?? fit.refusal.code)
-  const { parameters, scaledCovariance, degreesOfFreedom, rss } = fit.value
-  const u = (j: number) => Math.sqrt(scaledCovariance![j * free + j]!)
+  const { parameters, unscaledCovariance, rss } = fit.value
+  const residualFreedom = fit.value.degreesOfFreedom
+  const { varianceFactor, degreesOfFreedom } = scaleOfNoise(rss, residualFreedom, weighted ? 'larger' : 'scatter')
+  const covariance = start.map((_, i) => start.map((__, j) => varianceFactor * unscaledCovariance[i * free + j]!))
+  const u = (j: number) => Math.sqrt(covariance[j]![j]!)
   const logScale = parameters[1]!
   const most = Math.max(...points.map(({ amount }) => amount))
   const halfWidth = coverageFactor(degreesOfFreedom) * u(1)
@@ -93,7 +100,14 @@ export function fitSaturation(
       scale: times(1),
       enough,
       reached: enough.interval[1] <= most,
-      scatter: Math.sqrt((weighted ? unweightedRss(points, parameters, startAt) : rss) / degreesOfFreedom),
+      at: (amount) => {
+        const [scale, change] = [Math.exp(logScale), parameters[0]!]
+        const left = Math.exp(-amount / scale)
+        const slopes = [1 - left, (-change * left * amount) / scale, 1].slice(0, free)
+        const value = (startAt ?? parameters[2]!) + change * (1 - left)
+        return makeEstimate(value, Math.sqrt(quadraticForm(covariance, slopes)), degreesOfFreedom)
+      },
+      scatter: Math.sqrt((weighted ? unweightedRss(points, parameters, startAt) : rss) / residualFreedom),
     },
   }
 }

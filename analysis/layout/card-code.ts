@@ -1,18 +1,27 @@
 import { Value } from 'typebox/value'
 import { designFault } from './design-limits.js'
+import { factorOfCode, FACTORS } from './factors.js'
 import { LadderDesign } from './schema.js'
 
 const PREFIX = 'STEPGLASS'
-const VERSION = '1'
+/** Of a ladder of exposures, and of one whose rungs differ in something else. */
+const EXPOSURES = '1'
+const LEVELS = '2'
 
 /**
- * The text of a card's code: `STEPGLASS:1:<ladder id>:<layer um>:<pixel um>:<exposures s, joined by />`.
+ * The text of a card's code. Its fields after `STEPGLASS` are:
+ *
+ *   1:<ladder id>:<layer um>:<pixel um>:<exposures s, joined by />
+ *   2:<ladder id>:<layer um>:<pixel um>:<exposure s>:<code of the factor>:<levels, joined by />
  *
  * Only characters of the QR code's alphanumeric mode (ISO/IEC 18004), which packs eleven bits into two of them.
  */
 export function encodeCardCode(design: LadderDesign): string {
-  const { ladderId, layerHeightUm, pixelPitchUm, exposuresS } = design
-  return [PREFIX, VERSION, ladderId, layerHeightUm, pixelPitchUm, exposuresS.join('/')].join(':')
+  const { ladderId, layerHeightUm, pixelPitchUm, exposuresS, factor, levels } = design
+  const common = [ladderId, layerHeightUm, pixelPitchUm]
+  return factor === undefined || levels === undefined
+    ? [PREFIX, EXPOSURES, ...common, exposuresS.join('/')].join(':')
+    : [PREFIX, LEVELS, ...common, exposuresS[0], FACTORS[factor].code, levels.join('/')].join(':')
 }
 
 export type CardCode =
@@ -23,15 +32,15 @@ export type CardCode =
  * `encodeCardCode` writes it, is `foreign`.
  */
 export function decodeCardCode(text: string): CardCode {
-  const [prefix, version = '', ladderId, layer, pixel, exposures = ''] = text.split(':')
+  const [prefix, version = '', ladderId, layer, pixel, exposures = '', code, joined = ''] = text.split(':')
   if (prefix !== PREFIX || !/^[1-9]\d*$/.test(version)) return { kind: 'foreign' }
-  if (version !== VERSION) return { kind: 'newer-version', version }
-  const design: unknown = {
-    ladderId,
-    layerHeightUm: Number(layer),
-    pixelPitchUm: Number(pixel),
-    exposuresS: exposures.split('/').map(Number),
-  }
+  if (version !== EXPOSURES && version !== LEVELS) return { kind: 'newer-version', version }
+  const common = { ladderId, layerHeightUm: Number(layer), pixelPitchUm: Number(pixel) }
+  const levels = joined.split('/')
+  const design: unknown =
+    version === EXPOSURES
+      ? { ...common, exposuresS: exposures.split('/').map(Number) }
+      : { ...common, exposuresS: levels.map(() => Number(exposures)), factor: factorOfCode(code), levels }
   const ours = Value.Check(LadderDesign, design) && designFault(design) === undefined && encodeCardCode(design) === text
   return ours ? { kind: 'card', design } : { kind: 'foreign' }
 }

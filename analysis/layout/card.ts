@@ -1,5 +1,6 @@
 import { create as createQrCode } from 'qrcode'
 import { encodeCardCode } from './card-code.js'
+import { FACTORS, rungText, type Factor } from './factors.js'
 import type { BarTarget, CardLayout, CardText, LadderDesign, RectMm, Slot, TonePatch } from './schema.js'
 
 /** 600 dpi, which 300, 600 and 1200 dpi printers share: every bar edge falls on a printer's dot and none is rounded. */
@@ -117,6 +118,14 @@ function fiducials(heightMm: number, rows: number): CardLayout['fiducials'] {
   return ys.flatMap((yMm) => [-64, 0, 64].map((xMm) => ({ xMm: snap(xMm), yMm: snap(yMm), diameterMm: FIDUCIAL_MM })))
 }
 
+/** More characters of a level could run into the note beside them. */
+const LONGEST_LARGE = 6
+
+function rungsOf({ exposuresS }: LadderDesign, factor: Factor): string {
+  const { name, unit } = FACTORS[factor]
+  return `rungs: ${name}${unit === '' ? '' : `, ${unit}`}; ${exposuresS[0]} s a layer`
+}
+
 function cardTexts(design: LadderDesign, heightMm: number, slots: readonly Slot[]): CardText[] {
   const top = heightMm / 2
   const line = (text: string, xMm: number, yMm: number, sizeMm = 1.9, bold = false): CardText => ({
@@ -129,6 +138,7 @@ function cardTexts(design: LadderDesign, heightMm: number, slots: readonly Slot[
   const layer = (design.layerHeightUm / 1000).toFixed(3)
   return [
     line(`Stepglass ladder ${design.ladderId}`, 4.5, top - 5.4, 3, true),
+    ...(design.factor === undefined ? [] : [line(rungsOf(design, design.factor), 4.5, top - 8.3, 2.1)]),
     line(`layer ${layer} mm, mask pixel ${design.pixelPitchUm} um`, 4.5, top - 20, 2.1),
     line('resin / bottle ______________________  date __________', 4.5, top - 24, 2.1),
     ...[
@@ -140,10 +150,12 @@ function cardTexts(design: LadderDesign, heightMm: number, slots: readonly Slot[
       'Uncured resin harms skin and eyes: gloves,',
       'goggles, fresh air; follow its data sheet.',
     ].map((text, i) => line(text, -38.5, top - 5.8 - i * 2.5, 1.5)),
-    ...slots.flatMap(({ slot, exposureS, originMm: [x, y] }) => [
+    ...slots.flatMap(({ slot, rung, originMm: [x, y] }) => [
       line(`${slot}`, x + 0.4, y - 5, 3.4, true),
-      line(`${exposureS} s`, x + 4.5, y - 5, 3.4),
-      line('note ____________________', x + 18, y - 5, 2),
+      line(rung, x + 4.5, y - 5, design.levels && rung.length > LONGEST_LARGE ? 2.3 : 3.4),
+      design.levels
+        ? line('note _______________', x + 24.5, y - 5, 2)
+        : line('note ____________________', x + 18, y - 5, 2),
     ]),
   ]
 }
@@ -168,6 +180,7 @@ export function cardLayout(design: LadderDesign, couponWidthMm: number): CardLay
     return {
       slot: i + 1,
       exposureS,
+      rung: rungText(design, i + 1),
       originMm: [x, y],
       windowTarget: barTarget(...target),
       bareTarget: barTarget(target[0] + snap(BARE_SHIFT_MM), target[1]),

@@ -19,14 +19,20 @@ export function ladderLayout(design: LadderDesign): LadderLayout {
     schema: 'stepglass-layout-1',
     design,
     coupon,
-    labels: design.exposuresS.map((exposureS, i) => ({
-      slot: i + 1,
-      text: `${i + 1} ${exposureS}`,
-      boxesMm: [
-        ...labelBoxesMm(String(i + 1), { y0Mm: 2.2, z0Mm: 4.6, cellMm: 0.55 }),
-        ...labelBoxesMm(String(exposureS), { y0Mm: 2.2, z0Mm: 0.9, cellMm: 0.55 }),
-      ],
-    })),
+    labels: design.exposuresS.map((exposureS, i) => {
+      const below = design.levels ? raised(design.levels[i]!) : String(exposureS)
+      return {
+        slot: i + 1,
+        text: `${i + 1} ${below}`.trim(),
+        boxesMm: [
+          ...labelBoxesMm(String(i + 1), { y0Mm: 2.2, z0Mm: 4.6, cellMm: 0.55 }),
+          ...labelBoxesMm(below, { y0Mm: 2.2, z0Mm: 0.9, cellMm: 0.55 }),
+        ],
+      }
+    }),
     card: cardLayout(design, coupon.sizeMm.x),
   }
 }
+
+/** What can be raised of a level: a number; a name stands on the card alone. */
+const raised = (level: string) => (/^[\d.]+$/.test(level) ? level : '')

@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox'
+import { FACTORS, type Factor } from './factors.js'
 
 /** A place or vector in millimetres, [x, y]. */
 export const PointMm = Type.Tuple([Type.Number(), Type.Number()])
@@ -15,8 +16,21 @@ export const LadderDesign = Type.Object(
     exposuresS: Type.Array(Type.Number({ exclusiveMinimum: 0, maximum: 999 }), {
       minItems: 1,
       maxItems: 8,
-      description: 'layer exposure of each rung, in slot order',
+      description: 'layer exposure of each rung, in slot order; all the same where the rungs differ in something else',
     }),
+    factor: Type.Optional(
+      Type.Enum(Object.keys(FACTORS) as Factor[], {
+        description: 'what the rungs differ in, each by its level (default: exposure)',
+      }),
+    ),
+    levels: Type.Optional(
+      Type.Array(Type.String({ pattern: '^[0-9A-Z]([0-9A-Z .+-]{0,6}[0-9A-Z])?$' }), {
+        minItems: 2,
+        maxItems: 8,
+        description:
+          "level of each rung in slot order: a number in the factor's unit, or a name such as P800, J2000 or DIP; repeats are more coupons of a level",
+      }),
+    ),
   },
   { $id: 'LadderDesign', additionalProperties: false },
 )
@@ -128,6 +142,7 @@ export type BarTarget = Static<typeof BarTarget>
 export const Slot = Type.Object({
   slot: Type.Integer({ minimum: 1 }),
   exposureS: Type.Number(),
+  rung: Type.String({ description: 'what sets this rung apart, as it is written: 2.5 s, 10 min, P800' }),
   originMm: Type.Tuple([Type.Number(), Type.Number()], { description: "the coupon's lower left corner on the card" }),
   windowTarget: BarTarget,
   bareTarget: BarTarget,

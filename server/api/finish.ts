@@ -1,5 +1,5 @@
 import { Type, type Static } from 'typebox'
-import { MeasuredValue, PROCESS_FACTORS, RefusalReply, type ProcessFactor } from '../../analysis/index.js'
+import { FACTORS, ProcessFit, ProcessOf, RefusalReply, type Factor } from '../../analysis/index.js'
 import { CAUTIONS, type StepName } from '../finish/cautions.js'
 
 const additionalProperties = false
@@ -184,8 +184,8 @@ export type PrepareReply = Static<typeof PrepareReply>
 
 export const ProcessLadderBody = Type.Object(
   {
-    factor: Type.Enum(Object.keys(PROCESS_FACTORS) as ProcessFactor[]),
-    of: Type.Enum(['haze', 'yellowness', 'growth'], { description: 'the response' }),
+    factor: Type.Enum(Object.keys(FACTORS) as Factor[]),
+    of: Type.Intersect([ProcessOf], { description: 'the response' }),
     coupons: Type.Array(
       Type.Object(
         {
@@ -200,32 +200,8 @@ export const ProcessLadderBody = Type.Object(
   },
   { additionalProperties },
 )
-const Interval = Type.Object({ value: Type.Number(), interval: Range })
-const Difference = Type.Object({ difference: MeasuredValue, interval: Range, told: Type.Boolean() })
 export const ProcessLadderReply = Type.Object(
-  {
-    factor: Type.String(),
-    unit: Type.String(),
-    model: Type.Enum(['saturating', 'steps', 'line']),
-    saturating: Type.Optional(
-      Type.Object({
-        start: MeasuredValue,
-        change: MeasuredValue,
-        scale: Interval,
-        enough: Type.Intersect([Interval], { description: 'least amount at 95 % of the plateau' }),
-        reached: Type.Boolean(),
-        scatter: Type.Number(),
-      }),
-    ),
-    steps: Type.Optional(
-      Type.Object({
-        means: Type.Array(Type.Object({ level: Type.String(), coupons: Type.Integer(), mean: MeasuredValue })),
-        differences: Type.Array(Type.Intersect([Type.Object({ from: Type.String(), to: Type.String() }), Difference])),
-      }),
-    ),
-    line: Type.Optional(Type.Object({ slope: MeasuredValue, interval: Range, told: Type.Boolean() })),
-    inWords: Type.String(),
-  },
+  { factor: Type.String(), of: ProcessOf, unit: Type.String(), ...ProcessFit.properties },
   { $id: 'ProcessLadderAnswer' },
 )
 export type ProcessLadderReply = Static<typeof ProcessLadderReply>

@@ -5,7 +5,7 @@ import { ListQuery } from './records.js'
 
 export type { LadderDesign } from '../../analysis/index.js'
 
-const { layerHeightUm, pixelPitchUm, exposuresS } = LadderDesign.properties
+const { layerHeightUm, pixelPitchUm, exposuresS, factor, levels } = LadderDesign.properties
 
 export const LadderFacts = Type.Object(
   {
@@ -31,6 +31,8 @@ export const PlanRequest = Type.Object(
     pixelPitchUm,
     facts: Type.Optional(LadderFacts),
     exposuresS: Type.Optional(exposuresS),
+    factor,
+    levels,
     range: Type.Optional(
       Type.Object(
         {
@@ -43,7 +45,11 @@ export const PlanRequest = Type.Object(
       ),
     ),
   },
-  { additionalProperties: false, description: 'either the exposures themselves or the range they shall cover' },
+  {
+    additionalProperties: false,
+    description:
+      'either the exposures themselves or the range they shall cover; with a factor one exposure and the levels',
+  },
 )
 export type PlanRequest = Static<typeof PlanRequest>
 
@@ -92,9 +98,12 @@ export type LadderListQuery = Static<typeof LadderListQuery>
 
 /** How a ladder is printed. */
 export const LadderPlan = Type.Object({
-  order: Type.Array(Type.Object({ slot: Type.Integer(), exposureS: Type.Number(), printS: Type.Number() }), {
-    description: 'slots in the order to print them in, drawn at random, with the time of each print',
-  }),
+  order: Type.Array(
+    Type.Object({ slot: Type.Integer(), exposureS: Type.Number(), rung: Type.String(), printS: Type.Number() }),
+    {
+      description: 'slots in the order to print them in, drawn at random, with the time of each print',
+    },
+  ),
   totalS: Type.Number({ description: 'of all prints, handling not counted' }),
 })
 export type LadderPlan = Static<typeof LadderPlan>

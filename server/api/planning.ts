@@ -1,5 +1,5 @@
 import { Type, type Static } from 'typebox'
-import { IntervalS, LadderDesign, MeasuredValue, RefusalReply } from '../../analysis/index.js'
+import { FACTORS, IntervalS, LadderDesign, MeasuredValue, RefusalReply, type Factor } from '../../analysis/index.js'
 
 const additionalProperties = false
 const positive = (description?: string) => Type.Number({ exclusiveMinimum: 0, ...(description && { description }) })
@@ -220,3 +220,20 @@ export const ExpectedReply = Type.Object(
   { description: 'each value with its 95 % band' },
 )
 export type ExpectedReply = Static<typeof ExpectedReply>
+
+export const LevelsRequest = Type.Object(
+  {
+    factor: Type.Enum(Object.keys(FACTORS) as Factor[]),
+    from: Type.Number({ minimum: 0, maximum: 9999 }),
+    to: Type.Number({ exclusiveMinimum: 0, maximum: 9999 }),
+    rungs: Type.Optional(Type.Integer({ minimum: 2, maximum: 8, description: 'default: 6' })),
+  },
+  { additionalProperties },
+)
+export type LevelsRequest = Static<typeof LevelsRequest>
+export const LevelsReply = Type.Object({
+  factor: Type.String(),
+  unit: Type.String(),
+  levels: Type.Array(Type.String(), { description: 'as the design of a ladder takes them' }),
+})
+export type LevelsReply = Static<typeof LevelsReply>

@@ -5,6 +5,7 @@ import {
   LadderReading,
   MeasureOptions,
   NoSuggestion,
+  ProcessConclusion,
   RefusalReply,
   Suggestion,
 } from '../../analysis/index.js'
@@ -48,6 +49,7 @@ export const ReadingOutcome = Type.Object(
     rungsRefused: Type.Integer(),
     suggestion: Type.Optional(Suggestion),
     noSuggestion: Type.Optional(NoSuggestion),
+    process: Type.Optional(Type.Omit(ProcessConclusion, ['responses'])),
     refusal: Type.Optional(RefusalReply),
   },
   { description: 'the result in short' },

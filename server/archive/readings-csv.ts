@@ -7,7 +7,18 @@ const PAGE = 100
 
 const columns = [
   ...['reading', 'photo', 'simulated', 'read_at', 'ladder', 'layer_height_um', 'pixel_pitch_um'],
-  ...['bottle', 'batch', 'printer', 'slot', 'exposure_s', 'growth_um', 'growth_u_um', 'growth_within_photo_u_um'],
+  ...[
+    'bottle',
+    'batch',
+    'printer',
+    'slot',
+    'exposure_s',
+    'factor',
+    'level',
+    'growth_um',
+    'growth_u_um',
+    'growth_within_photo_u_um',
+  ],
   ...['print_through_um', 'print_through_u_um', 'smallest_line_um', 'smallest_space_um'],
   ...['haze_index', 'haze_index_u', 'yellowness_per_mm', 'yellowness_per_mm_u', 'refusal', 'left_out'],
 ]
@@ -47,6 +58,8 @@ async function rowsOf(store: Store, readingId: string): Promise<object[]> {
     printer,
     slot: rung.slot,
     exposure_s: rung.exposureS,
+    factor: design.factor,
+    level: design.levels?.[rung.slot - 1],
     ...valuesOf(rung),
     left_out: reading.leftOut.find(({ slot }) => slot === rung.slot)?.reason,
   }))

@@ -1,5 +1,5 @@
 import { Value } from 'typebox/value'
-import { LadderDesign, ladderLayout, type LadderLayout } from '../../analysis/index.js'
+import { LadderDesign, ladderLayout, type Factor, type LadderLayout } from '../../analysis/index.js'
 import { newLadderId } from '../random-name.js'
 import { UsageError } from '../usage-error.js'
 
@@ -8,6 +8,8 @@ export interface DesignOptions {
   readonly layerUm: number
   readonly pixelUm: number
   readonly exposures: number[]
+  readonly factor?: Factor
+  readonly levels?: string[]
 }
 
 const FLAGS: readonly (readonly [string, string])[] = [
@@ -15,12 +17,21 @@ const FLAGS: readonly (readonly [string, string])[] = [
   ['/layerHeightUm', '--layer-um'],
   ['/pixelPitchUm', '--pixel-um'],
   ['/exposuresS', '--exposures'],
+  ['/factor', '--factor'],
+  ['/levels', '--levels'],
 ]
 
 /** The ladder the options describe. A name made up for it is told, since card and coupons must share it. */
-export function layoutOf({ id, layerUm, pixelUm, exposures }: DesignOptions): LadderLayout {
+export function layoutOf({ id, layerUm, pixelUm, exposures, factor, levels }: DesignOptions): LadderLayout {
   const ladderId = id ?? newLadderId()
-  const design = { ladderId, layerHeightUm: layerUm, pixelPitchUm: pixelUm, exposuresS: exposures }
+  const design = {
+    ladderId,
+    layerHeightUm: layerUm,
+    pixelPitchUm: pixelUm,
+    exposuresS: levels && exposures.length === 1 ? levels.map(() => exposures[0]!) : exposures,
+    ...(factor && { factor }),
+    ...(levels && { levels }),
+  }
   const [error] = Value.Errors(LadderDesign, design)
   if (error) {
     const flag = FLAGS.find(([path]) => error.instancePath.startsWith(path))?.[1] ?? 'the design'

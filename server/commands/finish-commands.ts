@@ -1,6 +1,6 @@
 import { Option, type Command } from 'commander'
 import type { PostCureFlags, PrepareFlags, ProcessFlags, SmoothFlags, TravellerFlags } from './finish.js'
-import { number, positive, wholeAnswer } from './option-values.js'
+import { factorOption, number, positive, wholeAnswer } from './option-values.js'
 
 const finish = () => import('./finish.js')
 
@@ -58,15 +58,8 @@ export function addFinishCommands(program: Command): void {
 
   program
     .command('process')
-    .description('what coupons say that differ in post-cure, grit, coat, standing, temperature or age')
-    .addOption(
-      new Option('--factor <what>', 'what they differ in')
-        .choices([
-          ...['exposure', 'post-cure-time', 'post-cure-stages', 'grit', 'coat'],
-          ...['stand-time', 'resin-temperature', 'age'],
-        ])
-        .makeOptionMandatory(),
-    )
+    .description('what coupons of several cards say that differ in post-cure, grit, coat, standing, temperature or age')
+    .addOption(factorOption('what they differ in').makeOptionMandatory())
     .addOption(
       new Option('--of <response>', 'what is measured').choices(['haze', 'yellowness', 'growth']).default('haze'),
     )

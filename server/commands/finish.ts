@@ -1,11 +1,12 @@
-import type { ProcessFactor, ReadLadder } from '../../analysis/index.js'
+import type { Factor, ProcessOf, ReadLadder } from '../../analysis/index.js'
 import type { PostCureBody, TravellerBody } from '../api/finish.js'
 import { answerPostCure, answerPrepare, answerSmooth } from '../finish/answers.js'
 import type { StepName } from '../finish/cautions.js'
 import { answerProcessLadder } from '../finish/process-answer.js'
 import { processReadings, type ProcessCoupon } from '../finish/process-readings.js'
 import { FINISH_STEPS } from '../finish/steps.js'
-import { postCureReport, prepareReport, processReport, smoothReport } from '../report/finish-report.js'
+import { postCureReport, prepareReport, smoothReport } from '../report/finish-report.js'
+import { processReport } from '../report/process-report.js'
 import { UsageError } from '../usage-error.js'
 import { writeResult } from './files.js'
 import { readReading, tell } from './reading-file.js'
@@ -95,11 +96,16 @@ export function prepare({ resinC, viscosity, viscosityAt, depthMm, bubbleUm, jso
 }
 
 export interface ProcessFlags extends Json {
-  readonly factor: ProcessFactor
-  readonly of: 'haze' | 'yellowness' | 'growth'
+  readonly factor: Factor
+  readonly of: keyof typeof RESPONSES
   /** `file#slot=level`, in the order of the process. */
   readonly coupon: readonly string[]
 }
+
+const RESPONSES = { haze: 'haze', yellowness: 'yellownessPerMm', growth: 'growthUm' } as const satisfies Record<
+  string,
+  ProcessOf
+>
 
 /** @returns the exit code */
 export async function processLadder({ factor, of, coupon, json }: ProcessFlags): Promise<number> {
@@ -110,8 +116,9 @@ export async function processLadder({ factor, of, coupon, json }: ProcessFlags):
   })
   const readings = new Map<string, ReadLadder>()
   for (const { readingId } of coupons) readings.set(readingId, await readReading(readingId))
-  const found = processReadings(readings, of, coupons)
-  return tell(found.ok ? answerProcessLadder(factor, found.value) : found, json, processReport)
+  const found = processReadings(readings, RESPONSES[of], coupons)
+  const answer = found.ok ? answerProcessLadder(factor, RESPONSES[of], found.value) : found
+  return tell(answer, json, processReport)
 }
 
 export interface TravellerFlags {

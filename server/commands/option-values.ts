@@ -33,6 +33,15 @@ export function tabs(text: string): { slot: number; widthMm: number }[] {
   })
 }
 
+/** What the rungs of a ladder differ in; the names are those of `FACTORS`, told apart again by the design's schema. */
+export const factorOption = (description: string) =>
+  new Option('--factor <what>', description).choices([
+    ...['post-cure-time', 'post-cure-stages', 'grit', 'coat', 'stand-time', 'resin-temperature', 'age'],
+  ])
+
+/** Names in capitals, as the card's code takes them. */
+export const levels = (text: string): string[] => text.split(',').map((level) => level.trim().toUpperCase())
+
 export const slots = (text: string): number[] => text.split(',').map(whole)
 export const numbers = (text: string): number[] => text.split(',').map(positive)
 

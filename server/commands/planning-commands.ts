@@ -1,5 +1,5 @@
 import { Option, type Command } from 'commander'
-import { pair, positive, wholeAnswer } from './option-values.js'
+import { factorOption, number, pair, positive, whole, wholeAnswer } from './option-values.js'
 import type { ExpectFlags, LampFlags, LayerHeightFlags, PlanFlags, WorkingCurveFlags } from './planning.js'
 
 const planning = () => import('./planning.js')
@@ -11,8 +11,8 @@ const timeStep = () =>
 export function addPlanningCommands(program: Command): void {
   program
     .command('plan')
-    .description('plan the first ladder from what is known of resin and printer, or from nothing')
-    .requiredOption('--layer-um <um>', 'layer height, um', positive)
+    .description('plan the first ladder from what is known of resin and printer, or from nothing; or one of levels')
+    .option('--layer-um <um>', 'layer height, um', positive)
     .option('--like-s <s>', 'exposure that works for a similar resin, s', positive)
     .option('--like-layer-um <um>', 'layer height of that exposure, um (default: the same)', positive)
     .option('--dp-um <um>', 'penetration depth of a working curve, um', positive)
@@ -20,6 +20,10 @@ export function addPlanningCommands(program: Command): void {
     .option('--irradiance-mw <mW/cm2>', 'irradiance at the window', positive)
     .addOption(timeStep())
     .option('--between-s <s>', 'lift, return and rest of each layer, s (default: 8)', positive)
+    .addOption(factorOption('what the rungs shall differ in instead of exposure'))
+    .option('--from <level>', 'lowest level (default: 0)', number)
+    .option('--to <level>', 'highest level', positive)
+    .option('--rungs <number>', 'rungs, 2 to 8 (default: 6)', whole)
     .addOption(wholeAnswer())
     .action(async (flags: PlanFlags) => {
       process.exitCode = (await planning()).plan(flags)

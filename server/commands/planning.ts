@@ -1,11 +1,12 @@
-import { expectAt, ladderModel } from '../../analysis/index.js'
+import { expectAt, ladderModel, type Factor } from '../../analysis/index.js'
 import type { FirstLadderRequest } from '../api/planning.js'
-import { answerFirstLadder, answerLamp, answerLayerHeight, answerWorkingCurve } from '../planning.js'
+import { answerFirstLadder, answerLamp, answerLayerHeight, answerLevels, answerWorkingCurve } from '../planning.js'
 import {
   expectationReport,
   firstLadderReport,
   lampReport,
   layerHeightReport,
+  levelsReport,
   workingCurveReport,
 } from '../report/planning-report.js'
 import { UsageError } from '../usage-error.js'
@@ -61,7 +62,7 @@ export async function workingCurve(path: string, { irradianceMw, forUm, json }: 
 }
 
 export interface PlanFlags {
-  readonly layerUm: number
+  readonly layerUm?: number
   readonly likeS?: number
   readonly likeLayerUm?: number
   readonly dpUm?: number
@@ -69,11 +70,20 @@ export interface PlanFlags {
   readonly irradianceMw?: number
   readonly timeStepS?: number
   readonly betweenS?: number
+  readonly factor?: Factor
+  readonly from?: number
+  readonly to?: number
+  readonly rungs?: number
   readonly json?: boolean
 }
 
 /** @returns the exit code */
-export function plan({ layerUm, timeStepS, betweenS, json, ...flags }: PlanFlags): number {
+export function plan({ layerUm, timeStepS, betweenS, json, factor, from = 0, to, rungs, ...flags }: PlanFlags): number {
+  if (factor) {
+    if (to === undefined) throw new UsageError('--factor needs --to, the highest level')
+    return tell(answerLevels({ factor, from, to, ...(rungs !== undefined && { rungs }) }), json, levelsReport)
+  }
+  if (layerUm === undefined) throw new UsageError('a ladder of exposures needs --layer-um')
   const answer = answerFirstLadder({
     layerHeightUm: layerUm,
     known: knownOf(layerUm, flags),

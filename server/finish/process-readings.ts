@@ -1,4 +1,12 @@
-import { refuse, type Outcome, type ReadLadder, type readProcessLadder } from '../../analysis/index.js'
+import {
+  refuse,
+  spreadOfPhoto,
+  type Outcome,
+  type ProcessOf,
+  type ReadLadder,
+  type ReadRung,
+  type readProcessLadder,
+} from '../../analysis/index.js'
 
 type Readings = Parameters<typeof readProcessLadder>[1]
 
@@ -16,7 +24,7 @@ export interface ProcessCoupon {
  */
 export function processReadings(
   readings: ReadonlyMap<string, ReadLadder>,
-  of: 'haze' | 'yellowness' | 'growth',
+  of: ProcessOf,
   coupons: readonly ProcessCoupon[],
 ): Outcome<Readings> {
   const found: Readings[number][] = []
@@ -24,7 +32,7 @@ export function processReadings(
     const reading = readings.get(readingId)
     const rung = reading?.rungs.find((one) => one.slot === slot)
     const read = rung && 'growthUm' in rung ? rung : undefined
-    const value = read && { haze: read.haze, yellowness: read.yellownessPerMm, growth: read.growthUm }[of]
+    const value = read?.[of]
     if (!reading || !value) {
       return refuse(
         'no-response',
@@ -35,10 +43,24 @@ export function processReadings(
     found.push({
       level,
       value: value.value,
-      standardUncertainty: value.standardUncertainty,
+      standardUncertainty: read && of === 'growthUm' ? read.growthUm.withinPhotoUncertainty : value.standardUncertainty,
+      photoUncertainty: photoUncertainty(reading, read!, of),
       coupon: `${reading.design.ladderId} ${slot}`,
       photo: readingId,
     })
   }
   return { ok: true, value: found }
+}
+
+/** What the photograph of a coupon adds to it and all others on it. */
+function photoUncertainty(reading: ReadLadder, { growthUm }: ReadRung, of: ProcessOf): number {
+  const { haze, yellowness } = spreadOfPhoto(reading)
+  switch (of) {
+    case 'haze':
+      return haze
+    case 'yellownessPerMm':
+      return yellowness
+    case 'growthUm':
+      return Math.sqrt(Math.max(0, growthUm.standardUncertainty ** 2 - growthUm.withinPhotoUncertainty ** 2))
+  }
 }

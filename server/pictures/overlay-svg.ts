@@ -1,4 +1,12 @@
-import type { PointPx, ReadLadder, ReadRung, RefusedRung, Rung } from '../../analysis/index.js'
+import {
+  rungText,
+  type LadderDesign,
+  type PointPx,
+  type ReadLadder,
+  type ReadRung,
+  type RefusedRung,
+  type Rung,
+} from '../../analysis/index.js'
 import { textOutline } from './text-outline.js'
 
 /** Told apart by anyone, with dash and word besides (Okabe and Ito's palette, 2008). */
@@ -66,7 +74,7 @@ type Pen = ReturnType<typeof pen>
 
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${Math.abs(value).toFixed(0)}`
 
-function drawRead({ outline, label }: Pen, rung: ReadRung): string {
+function drawRead({ outline, label }: Pen, rung: ReadRung, design: LadderDesign): string {
   const thin = (colour: string, dashed = false): Line => ({ colour, width: 1.5, dashed })
   const { value, standardUncertainty } = rung.growthUm
   return [
@@ -82,7 +90,7 @@ function drawRead({ outline, label }: Pen, rung: ReadRung): string {
     ...(rung.window?.defects ?? []).map(({ outlinePx }) => outline(outlinePx, thin(COLOUR.defect))),
     label(
       rung.outlinePx,
-      `${rung.slot}: ${rung.exposureS} s, ${signed(value)} ± ${standardUncertainty.toFixed(0)} µm`,
+      `${rung.slot}: ${rungText(design, rung.slot)}, ${signed(value)} ± ${standardUncertainty.toFixed(0)} µm`,
       COLOUR.coupon,
     ),
   ].join('')
@@ -103,11 +111,11 @@ function drawRefused({ outline, cross, label }: Pen, rung: RefusedRung): string 
  * @param picture size at which the photograph is shown, pixels
  */
 export function overlaySvg(
-  { photo, card, rungs }: ReadLadder,
+  { photo, card, rungs, design }: ReadLadder,
   picture: { readonly width: number; readonly height: number },
 ): string {
   const drawing = pen(picture.width / photo.widthPx)
-  const drawRung = (rung: Rung) => ('refusal' in rung ? drawRefused(drawing, rung) : drawRead(drawing, rung))
+  const drawRung = (rung: Rung) => ('refusal' in rung ? drawRefused(drawing, rung) : drawRead(drawing, rung, design))
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${picture.width}" height="${picture.height}" fill="none" stroke-linejoin="round">`,
     ...card.fiducialsPx.map(drawing.spot),

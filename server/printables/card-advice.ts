@@ -1,4 +1,4 @@
-import type { LadderLayout } from '../../analysis/index.js'
+import { FACTORS, type LadderLayout } from '../../analysis/index.js'
 import { RESIN_CAUTIONS } from './cautions.js'
 import { drawCouponFigure } from './coupon-figure.js'
 import { fontFile } from './font-file.js'
@@ -27,6 +27,11 @@ const NOTE_LINE_MM = 8
 const SCALE_ADVICE =
   'Print at 100 % (“actual size”) on matt white paper, best quality, no saving of ink or toner. ' +
   'A ruler laid here must agree.'
+
+const TREAT_FIRST =
+  'Wash and dry the coupons alike, then treat each as its rung says and nothing else: only that may differ. Cure all ' +
+  'fully unless the rungs differ in post-cure; sand and coat the window only, on both faces. Touch thin waterproof ink to one end of each groove: the groove draws it ' +
+  'in. Let it dry, then wipe the face with a barely damp cloth over something flat. Keep the window clear.'
 
 const STEPS = [
   {
@@ -79,27 +84,45 @@ function ruler(doc: Doc, xMm: number, yMm: number): void {
     doc.text(`${mm}`, xMm + mm - 5, yMm + 4.4, { width: 10, align: 'center', lineBreak: false })
 }
 
-/** One row a rung; the narrow columns are written in while printing. */
-function rungTable(doc: Doc, { card }: LadderLayout, xMm: number, yMm: number, widthMm: number): number {
-  const columns = [
+/** Of the table of rungs, in mm; the later ones are written in by hand. */
+const COLUMNS = {
+  exposure: [
     { title: 'Slot', at: 0 },
     { title: 'Exposure', at: 9 },
     { title: 'Printed', at: 26 },
     { title: 'Resin °C', at: 41 },
     { title: 'Note', at: 55 },
-  ]
+  ],
+  printing: [
+    { title: 'Slot', at: 0 },
+    { title: 'Rung', at: 9 },
+    { title: 'Printed', at: 32 },
+    { title: 'Resin °C', at: 46 },
+    { title: 'Note', at: 60 },
+  ],
+  afterwards: [
+    { title: 'Slot', at: 0 },
+    { title: 'Rung', at: 9 },
+    { title: 'Done', at: 32 },
+    { title: 'Note', at: 46 },
+  ],
+} as const
+
+/** One row a rung; the narrow columns are written in while printing. */
+function rungTable(doc: Doc, { card, design }: LadderLayout, xMm: number, yMm: number, widthMm: number): number {
+  const columns = COLUMNS[design.factor ? FACTORS[design.factor].when : 'exposure']
   const rowMm = 5.5
   doc.font(REGULAR, SMALL_MM)
   for (const { title, at } of columns) doc.text(title, xMm + at, yMm, { lineBreak: false })
   let y = yMm + 3.6
-  for (const { slot, exposureS } of card.slots) {
+  for (const { slot, rung } of card.slots) {
     doc
       .lineWidth(0.08)
       .moveTo(xMm, y)
       .lineTo(xMm + widthMm, y)
       .stroke('black')
     doc.font(BOLD, BODY_MM + 0.3).text(`${slot}`, xMm, y + 1.3, { lineBreak: false })
-    doc.font(REGULAR, BODY_MM + 0.3).text(`${exposureS} s`, xMm + 9, y + 1.3, { lineBreak: false })
+    doc.font(REGULAR, BODY_MM + 0.3).text(rung, xMm + 9, y + 1.3, { lineBreak: false })
     y += rowMm
   }
   doc
@@ -131,7 +154,12 @@ export function drawAdvice(doc: Doc, layout: LadderLayout, place: AdvicePlace): 
   doc
     .font(REGULAR, 3)
     .text(
-      `ladder ${design.ladderId}  ·  layer ${design.layerHeightUm} µm  ·  mask pixel ${design.pixelPitchUm} µm`,
+      [
+        `ladder ${design.ladderId}`,
+        `layer ${design.layerHeightUm} µm`,
+        `mask pixel ${design.pixelPitchUm} µm`,
+        ...(design.factor ? [`${design.exposuresS[0]} s a layer`, `rungs: ${FACTORS[design.factor].name}`] : []),
+      ].join('  ·  '),
       left,
       head + 0.9,
       { width: TEXT_WIDTH_MM, align: 'right', lineBreak: false },
@@ -142,9 +170,10 @@ export function drawAdvice(doc: Doc, layout: LadderLayout, place: AdvicePlace): 
   paragraph(doc, SCALE_ADVICE, second + 16, top - 0.4, column - 16)
 
   let y = top + 12.5
+  const inkText = design.factor && FACTORS[design.factor].when === 'afterwards' ? TREAT_FIRST : STEPS[0]!.text
   STEPS.forEach(({ title, text, figure }, i) => {
     y = heading(doc, `${i + 1}  ${title}`, left, y, column)
-    y = paragraph(doc, text, left, y, column) + 2.5
+    y = paragraph(doc, i === 0 ? inkText : text, left, y, column) + 2.5
     if (figure) y += drawCouponFigure(doc, coupon, left, y)
   })
   const leftEnd = y

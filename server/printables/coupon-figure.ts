@@ -43,6 +43,6 @@ export function drawCouponFigure(
   centred('key', (key.x0Mm + key.x1Mm) / 2, below)
   centred('grooves: ink', (key.x1Mm + window.x0Mm) / 2, below)
   centred('window: no ink', (window.x0Mm + window.x1Mm) / 2, below)
-  doc.text('raised number\nand exposure', X(sizeMm.x) + 2, Y(sizeMm.y / 2) - 1.2 * WORD_MM)
+  doc.text('raised number\nand rung', X(sizeMm.x) + 2, Y(sizeMm.y / 2) - 1.2 * WORD_MM)
   return ABOVE_MM + sizeMm.y * SCALE + BELOW_MM
 }

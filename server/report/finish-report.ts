@@ -1,4 +1,4 @@
-import type { PostCureReply, PrepareReply, ProcessLadderReply, SmoothReply } from '../api/finish.js'
+import type { PostCureReply, PrepareReply, SmoothReply } from '../api/finish.js'
 import { FIRST } from '../finish/cautions.js'
 import { inMinutes } from '../finish/traveller.js'
 import { short } from './numbers.js'
@@ -83,16 +83,4 @@ export function prepareReport(answer: PrepareReply): string {
     ],
     answer,
   )
-}
-
-/** What a process ladder says, with its numbers. */
-export function processReport({ inWords, steps }: ProcessLadderReply): string {
-  return tableLines([
-    ['Answer', inWords],
-    ...(steps?.means ?? []).map(({ level, coupons, mean }) => [level, `${short(mean.value)}, ${coupons} coupons`]),
-    ...(steps?.differences ?? []).map(({ from, to, interval, told }) => [
-      `${from} to ${to}`,
-      `${range(interval, '')} (95 %)${told ? '' : ', may be nothing'}`,
-    ]),
-  ]).join('\n')
 }

@@ -1,5 +1,5 @@
 import type { Expectation } from '../../analysis/index.js'
-import type { FirstLadderReply, LampReply, LayerHeightReply, WorkingCurveReply } from '../api/planning.js'
+import type { FirstLadderReply, LampReply, LayerHeightReply, LevelsReply, WorkingCurveReply } from '../api/planning.js'
 import { short, withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
@@ -78,6 +78,13 @@ export function firstLadderReport({ exposuresS, why, printOrder, printTimesS }: 
     ],
   )
 }
+
+/** Levels of a ladder, as `card --levels` takes them. */
+export const levelsReport = ({ factor, unit, levels }: LevelsReply): string =>
+  lines(
+    ['Levels', `${levels.join(', ')} ${unit}`],
+    ['Card', `stepglass card --factor ${factor} --levels ${levels.join(',')} --exposures <the one exposure>`],
+  )
 
 /** Exposure under another irradiance. */
 export function lampReport({ exposureS, intervalS, doseMjPerCm2, caution }: LampReply): string {

@@ -1,15 +1,18 @@
-import type {
-  CombinedLadder,
-  CombinedRung,
-  LadderReading,
-  MeasuredValue,
-  ReadLadder,
-  RefusalReply,
-  Rung,
-  WindowTrend,
+import {
+  FACTORS,
+  type CombinedLadder,
+  type CombinedRung,
+  type LadderDesign,
+  type LadderReading,
+  type MeasuredValue,
+  type ReadLadder,
+  type RefusalReply,
+  type Rung,
+  type WindowTrend,
 } from '../../analysis/index.js'
 import { clarityLines } from './clarity-table.js'
 import { short, withUncertainty } from './numbers.js'
+import { processRows } from './process-report.js'
 import { tableLines } from './table.js'
 
 const indent = (lines: readonly string[]) => lines.map((line) => (line === '' ? line : `  ${line}`))
@@ -43,7 +46,7 @@ function survivalOf({ safeLineUm, safeSpaceUm }: Answer): string {
 
 function answerLines(ladder: ReadLadder | CombinedLadder): string[] {
   const { suggestion, noSuggestion, usableRange, doseToSize, growthFit, caliper, windowTrends } = ladder
-  const rows: [string, string][] = []
+  const rows: [string, string][] = ladder.process ? processRows(ladder.process) : []
   if (suggestion) {
     const { exposureS, intervalS, confidence, expectedGrowthUm, rule, limitedBy, halfStep } = suggestion
     rows.push(['Suggested exposure', `${exposureS} s, 95 % interval ${range(intervalS)}`])
@@ -122,11 +125,17 @@ function growthFitRows(fit: NonNullable<ReadLadder['growthFit']>): [string, stri
   return [['Growth models', candidates.join('; ')], ...outlying]
 }
 
-const HEAD = ['slot', 'exposure', 'growth', 'print-through', 'smallest line', 'smallest space', 'haze index']
-const UNITS = ['', 's', 'µm per side', 'µm', 'µm', 'µm', '']
+const HEAD = ['slot', 'growth', 'print-through', 'smallest line', 'smallest space', 'haze index']
+const UNITS = ['µm per side', 'µm', 'µm', 'µm', '']
 
-function rungRow(rung: Rung | CombinedRung): string[] {
-  const name = [String(rung.slot), String(rung.exposureS)]
+function rungTable({ design, rungs }: ReadLadder | CombinedLadder): string[] {
+  const head = [HEAD[0]!, design.factor ?? 'exposure', ...HEAD.slice(1)]
+  const units = ['', design.factor ? FACTORS[design.factor].unit : 's', ...UNITS]
+  return tableLines([head, units, ...rungs.map((rung) => rungRow(rung, design))])
+}
+
+function rungRow(rung: Rung | CombinedRung, { levels }: LadderDesign): string[] {
+  const name = [String(rung.slot), levels?.[rung.slot - 1] ?? String(rung.exposureS)]
   if ('refusal' in rung) return [...name, 'not read']
   const measured = (value: MeasuredValue | undefined) => (value ? withUncertainty(value) : '-')
   const size = (value: number | null) => (value === null ? 'none' : String(Math.round(value)))
@@ -162,7 +171,7 @@ export function combinedReport(names: readonly string[], combined: CombinedLadde
     '',
     ...indent(answerLines(combined)),
     '',
-    ...indent(tableLines([HEAD, UNITS, ...combined.rungs.map(rungRow)])),
+    ...indent(rungTable(combined)),
     ...indent(['', 'Each ± is a standard uncertainty (k = 1).', '', ...tableLines(photos)]),
     ...combined.warnings.map((warning) => `  Warning: ${said(warning)}`),
   ].join('\n')
@@ -175,11 +184,11 @@ export function readingReport(photoName: string, reading: LadderReading): string
   const remarks = remarkLines(reading)
   const clarity = clarityLines(reading.rungs)
   return [
-    `${photoName}: ladder ${design.ladderId}, ${design.layerHeightUm} µm layers, ${design.pixelPitchUm} µm pixels`,
+    `${photoName}: ladder ${design.ladderId}, ${design.layerHeightUm} µm layers, ${design.pixelPitchUm} µm pixels${design.factor ? `, ${design.exposuresS[0]} s` : ''}`,
     '',
     ...indent(answerLines(reading)),
     '',
-    ...indent(tableLines([HEAD, UNITS, ...reading.rungs.map(rungRow)])),
+    ...indent(rungTable(reading)),
     ...(clarity.length > 0 ? ['', ...indent(clarity)] : []),
     ...indent(['', 'Each ± is a standard uncertainty (k = 1).']),
     ...(remarks.length > 0 ? ['', ...indent(remarks)] : []),

@@ -89,7 +89,7 @@ const finish: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
       for (const { readingId } of coupons) {
         if (!readings.has(readingId)) readings.set(readingId, await readLadder(service, readingId))
       }
-      return valueOf(answerProcessLadder(factor, valueOf(processReadings(readings, of, coupons))))
+      return valueOf(answerProcessLadder(factor, of, valueOf(processReadings(readings, of, coupons))))
     },
   )
 

@@ -1,5 +1,5 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
-import { LadderLayout, printTimesS, spreadLadder } from '../../analysis/index.js'
+import { LadderLayout, printTimesS, rungText, spreadLadder } from '../../analysis/index.js'
 import { failures } from '../api/common.js'
 import {
   DesignQuery,
@@ -20,7 +20,9 @@ import { checkLinks } from './records.js'
 
 const tags = ['ladders']
 
-function exposuresOf({ exposuresS, range }: PlanRequest): number[] {
+function exposuresOf({ exposuresS, range, levels }: PlanRequest): number[] {
+  const [shared, ...others] = exposuresS ?? []
+  if (levels && shared !== undefined && others.length === 0) return levels.map(() => shared)
   if (exposuresS && !range) return exposuresS
   if (range && !exposuresS && range.fromS < range.toS) return spreadLadder(range)
   throw new ServiceError(
@@ -46,8 +48,14 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
       },
     },
     async (request, reply) => {
-      const { layerHeightUm, pixelPitchUm, facts = {} } = request.body
-      const planned = { layerHeightUm, pixelPitchUm, exposuresS: exposuresOf(request.body) }
+      const { layerHeightUm, pixelPitchUm, factor, levels, facts = {} } = request.body
+      const planned = {
+        layerHeightUm,
+        pixelPitchUm,
+        exposuresS: exposuresOf(request.body),
+        ...(factor && { factor }),
+        ...(levels && { levels }),
+      }
       layOut({ ladderId: '0000', ...planned })
       await checkLinks(store, facts)
       return reply.code(201).send(await store.ladders.plan(planned, facts))
@@ -100,7 +108,12 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
       const order = printOrder(
         design.exposuresS.map((_, i) => i + 1),
         design.ladderId,
-      ).map((slot) => ({ slot, exposureS: design.exposuresS[slot - 1] ?? 0, printS: times[slot - 1] ?? 0 }))
+      ).map((slot) => ({
+        slot,
+        exposureS: design.exposuresS[slot - 1] ?? 0,
+        rung: rungText(design, slot),
+        printS: times[slot - 1] ?? 0,
+      }))
       return { order, totalS: times.reduce((sum, time) => sum + time, 0) }
     },
   )

@@ -10,11 +10,13 @@ import {
   LampRequest,
   LayerHeightReply,
   LayerHeightRequest,
+  LevelsReply,
+  LevelsRequest,
   WorkingCurveReply,
   WorkingCurveRequest,
 } from '../api/planning.js'
 import { ReadingParams } from '../api/readings.js'
-import { answerFirstLadder, answerLamp, answerLayerHeight, answerWorkingCurve } from '../planning.js'
+import { answerFirstLadder, answerLamp, answerLayerHeight, answerLevels, answerWorkingCurve } from '../planning.js'
 import { ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { readLadder } from './read-ladder.js'
@@ -71,6 +73,19 @@ const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
       },
     },
     async ({ body }) => answerFirstLadder(body),
+  )
+
+  app.post(
+    '/ladders/levels',
+    {
+      schema: {
+        tags,
+        summary: 'Levels of a ladder whose rungs differ in something else than exposure',
+        body: LevelsRequest,
+        response: { 200: LevelsReply, ...failures },
+      },
+    },
+    async ({ body }) => valueOf(answerLevels(body)),
   )
 
   app.post(

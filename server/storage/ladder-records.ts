@@ -36,6 +36,11 @@ const acceptedLadders = sql`
   select content ->> '$.ladderId' from records
   where kind = 'setting' and archived_at is null and content ->> '$.ladderId' is not null`
 
+/** Ladders of a process give no setting to accept: those with an answer of their own are done. */
+const answered = sql<boolean>`(ladders.design ->> '$.factor' is not null and exists (
+  select 1 from readings indexed by readings_by_ladder where readings.ladder_id = ladders.ladder_id
+  and (outcome ->> '$.process.suggestion' is not null or outcome ->> '$.process.noSuggestion.code' = 'trend-only')))`
+
 /** Simulated photographs are few: their ladders are looked up once, not for each ladder. */
 const ofSimulation = sql<boolean>`ladders.ladder_id in (
   select readings.ladder_id from photos join readings using (photo_id)
@@ -115,7 +120,8 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
         let narrowed = from.where('ladders.archived_at', archived ? 'is not' : 'is', null)
         if (origin) narrowed = narrowed.where('origin', '=', origin)
         if (simulated === false) narrowed = narrowed.where(sql<boolean>`not ${ofSimulation}`)
-        if (open) narrowed = narrowed.where(sql<boolean>`ladders.ladder_id not in (${acceptedLadders})`)
+        if (open)
+          narrowed = narrowed.where(sql<boolean>`ladders.ladder_id not in (${acceptedLadders}) and not ${answered}`)
         if (searchWords(search).length > 0) narrowed = narrowed.where(searchLadders(search))
         return narrowed
       }

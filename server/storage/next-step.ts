@@ -1,5 +1,5 @@
 import type { LadderRecord, NextStep } from '../api/ladders.js'
-import type { ReadingSummary } from '../api/readings.js'
+import type { ReadingOutcome, ReadingSummary } from '../api/readings.js'
 
 /**
  * What to do with a ladder next.
@@ -13,5 +13,10 @@ export function nextStep({ facts }: LadderRecord, latest: ReadingSummary | undef
   if (latest.state === 'queued' || latest.state === 'reading') return 'wait'
   if (latest.state === 'outdated' || latest.state === 'failed') return 'read-again'
   if (latest.outcome?.suggestion) return 'accept'
+  if (latest.outcome?.process) return answersProcess(latest.outcome.process) ? 'done' : 'print-next'
   return latest.outcome?.noSuggestion ? 'print-next' : 'photograph-again'
 }
+
+/** A level to use, or a trend, which is all that its factor can say. */
+const answersProcess = ({ suggestion, noSuggestion }: NonNullable<ReadingOutcome['process']>): boolean =>
+  suggestion !== undefined || noSuggestion?.code === 'trend-only'

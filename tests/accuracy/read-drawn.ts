@@ -69,7 +69,7 @@ function doseToSize(reading: ReadLadder, truthS: number): Pick<PhotoRecord, 'dos
   const flat = reading.rungs.map((rung) =>
     'growthUm' in rung ? { ...rung, growthUm: { ...rung.growthUm, value: edgeGrowthUm(rung) } } : rung,
   )
-  const { doseToSize } = conclude(flat, DEFAULT_OPTIONS)
+  const { doseToSize } = conclude(reading.design, flat, DEFAULT_OPTIONS)
   return doseToSize ? { doseToSize: doseRecord(doseToSize, truthS) } : {}
 }
 

@@ -15,15 +15,15 @@ const withLostWalls = rungs.map((rung, i) => ({
 }))
 
 it('moves the suggestion for the walls and gaps that the options ask for', () => {
-  const free = conclude(withLostWalls, options).suggestion!
-  const bound = conclude(withLostWalls, { ...options, smallestLineUm: 110 }).suggestion!
+  const free = conclude(answered.design, withLostWalls, options).suggestion!
+  const bound = conclude(answered.design, withLostWalls, { ...options, smallestLineUm: 110 }).suggestion!
   expect(bound.exposureS).toBeGreaterThan(free.exposureS)
   expect(bound.limits![0]!.by).toBe('walls')
   expect(bound.limitedBy).toContain('0.11 mm walls')
 })
 
 it('describes survival only for the kinds that show both', () => {
-  const survival = conclude(withLostWalls, options).survival!
+  const survival = conclude(answered.design, withLostWalls, options).survival!
   const [line] = survival
   expect(line!.kind).toBe('line')
   expect(line!.sizes.map(({ nominalUm }) => nominalUm)).toEqual(
@@ -33,5 +33,5 @@ it('describes survival only for the kinds that show both', () => {
     ...rung,
     isolated: rung.isolated.map((one) => ({ ...one, survives: true })),
   }))
-  expect(conclude(allStand, options).survival).toEqual([])
+  expect(conclude(answered.design, allStand, options).survival).toEqual([])
 })

@@ -11,10 +11,33 @@ const setting = fc.oneof(
   fc.integer({ min: 1, max: 9990 }).map((n) => n / 10),
 )
 
-/** Ladders for any printer and layer height, in numbers as a data sheet gives them. */
-export const designs: fc.Arbitrary<LadderDesign> = fc.record({
+const common = {
   ladderId,
   layerHeightUm: fc.integer({ min: 100, max: 3000 }).map((n) => n / 10),
   pixelPitchUm: fc.integer({ min: 800, max: 12000 }).map((n) => n / 100),
-  exposuresS: fc.array(setting, { minLength: 1, maxLength: 8 }),
-})
+}
+const exposureLadders = fc.record({ ...common, exposuresS: fc.array(setting, { minLength: 1, maxLength: 8 }) })
+
+const name = fc
+  .string({ unit: fc.constantFrom(...characters), minLength: 2, maxLength: 8 })
+  .map((text) => `P${text}`.slice(0, 8))
+const levelsOf = (level: fc.Arbitrary<string>) => fc.uniqueArray(level, { minLength: 2, maxLength: 8 })
+const numbered = fc.constantFrom('post-cure-time', 'post-cure-stages', 'stand-time', 'resin-temperature', 'age')
+const levelled = fc.oneof(
+  fc.record({ factor: numbered, levels: levelsOf(fc.integer({ min: 0, max: 9999 }).map(String)) }),
+  fc.record({ factor: fc.constantFrom('grit', 'coat'), levels: levelsOf(name) }),
+)
+
+/** Ladders of anything for any printer and layer height, in numbers as a data sheet gives them. */
+export const designs: fc.Arbitrary<LadderDesign> = fc.oneof(
+  exposureLadders,
+  fc
+    .tuple(fc.record({ ...common, exposureS: setting }), levelled)
+    .filter(([, { levels }]) => levels.join('/').length <= 40)
+    .map(([{ exposureS, ...rest }, { factor, levels }]) => ({
+      ...rest,
+      exposuresS: levels.map(() => exposureS),
+      factor,
+      levels,
+    })),
+) as fc.Arbitrary<LadderDesign>

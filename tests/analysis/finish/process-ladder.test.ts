@@ -9,6 +9,7 @@ const coupons = (rows: readonly (readonly [string | number, number])[]): Process
     standardUncertainty: 0.01,
     coupon: `slot ${i + 1}`,
     photo: 'one',
+    photoUncertainty: 0.006,
   }))
 
 it('gives post-cure the least time at 95 % of the plateau', () => {
@@ -18,7 +19,6 @@ it('gives post-cure the least time at 95 % of the plateau', () => {
     readProcessLadder('post-cure-time', coupons([0, 3, 6, 10, 20, 40].map((t, i) => [t, at(t, i)]))),
   )
   if (answer.model !== 'saturating') throw new Error(answer.model)
-  expect(answer.unit).toBe('min')
   expect(answer.fit.enough.value).toBeCloseTo(5 * Math.log(20), 0)
   expect(answer.fit.reached).toBe(true)
 })
@@ -59,7 +59,7 @@ it('takes temperature and age as trends', () => {
   )
   if (answer.model !== 'line') throw new Error(answer.model)
   // Least squares by hand: slope 0.01010 a day.
-  expect(answer.slope.value).toBeCloseTo(0.0101, 6)
+  expect(answer.trend.slope.value).toBeCloseTo(0.0101, 6)
   expect(answer.told).toBe(true)
 })
 
@@ -87,4 +87,12 @@ it('refuses names where numbers are due, and a ladder of one level', () => {
       ),
     ),
   ).toBe('one-level')
+})
+
+it('gives a trend with the reason where no plateau shows', () => {
+  const rising = coupons([0, 2, 5, 10, 20, 40].map((t) => [t, 0.1 + 0.002 * t]))
+  const answer = valueOf(readProcessLadder('post-cure-time', rising))
+  if (answer.model !== 'line') throw new Error(answer.model)
+  expect(answer.noPlateau!.code).toBe('no-plateau')
+  expect(answer.trend.slope.value).toBeCloseTo(0.002, 9)
 })

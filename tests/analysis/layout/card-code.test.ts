@@ -61,6 +61,45 @@ it.each([
   expect(decodeCardCode(text)).toEqual({ kind: 'foreign' })
 })
 
+it.each([
+  ['an unknown factor', 'STEPGLASS:2:K7Q2XN:50:34:2:XX:0/5'],
+  ['a level too few', 'STEPGLASS:2:K7Q2XN:50:34:2:PT:5'],
+  ['nine levels', 'STEPGLASS:2:K7Q2XN:50:34:2:PT:0/1/2/3/4/5/6/7/8'],
+  ['equal levels', 'STEPGLASS:2:K7Q2XN:50:34:2:PT:5/5'],
+  ['a name for a number', 'STEPGLASS:2:K7Q2XN:50:34:2:PT:0/LONG'],
+  ['a number written otherwise', 'STEPGLASS:2:K7Q2XN:50:34:2:PT:0/05'],
+  ['a grit without its scale', 'STEPGLASS:2:K7Q2XN:50:34:2:GR:P400/800'],
+  ['two exposures', 'STEPGLASS:2:K7Q2XN:50:34:2/3:PT:0/5'],
+])('calls a card of levels with %s foreign', (_, text) => {
+  expect(decodeCardCode(text)).toEqual({ kind: 'foreign' })
+})
+
+it('reads the cards of exposures that are printed already', () => {
+  expect(decodeCardCode('STEPGLASS:1:K7Q2XN:50:34:1.6/2/2.5')).toEqual({
+    kind: 'card',
+    design: { ladderId: 'K7Q2XN', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [1.6, 2, 2.5] },
+  })
+})
+
+it('reads what the rungs of a process differ in, and gives all of them its one exposure', () => {
+  expect(decodeCardCode('STEPGLASS:2:K7Q2XN:50:34:2.5:GR:NONE/P800/J2000')).toEqual({
+    kind: 'card',
+    design: {
+      ...{ ladderId: 'K7Q2XN', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [2.5, 2.5, 2.5] },
+      ...{ factor: 'grit', levels: ['NONE', 'P800', 'J2000'] },
+    },
+  })
+})
+
+it('needs no larger code for levels than for exposures', () => {
+  // Version 4 with correction M holds 90 characters of the alphanumeric mode (ISO/IEC 18004:2015, table 7).
+  fc.assert(
+    fc.property(designs, (design) => {
+      expect(encodeCardCode(design).length).toBeLessThanOrEqual(90)
+    }),
+  )
+})
+
 it('tells a card of a newer version from a foreign code', () => {
-  expect(decodeCardCode('STEPGLASS:2:what it then holds')).toEqual({ kind: 'newer-version', version: '2' })
+  expect(decodeCardCode('STEPGLASS:3:what it then holds')).toEqual({ kind: 'newer-version', version: '3' })
 })

@@ -11,7 +11,8 @@ import { answerPostCure, answerPrepare, answerSmooth } from '../../../server/fin
 import { CAUTIONS, FIRST } from '../../../server/finish/cautions.js'
 import { answerProcessLadder } from '../../../server/finish/process-answer.js'
 import { inMinutes, minutesOf, totalMinutes } from '../../../server/finish/traveller.js'
-import { postCureReport, prepareReport, processReport, smoothReport } from '../../../server/report/finish-report.js'
+import { postCureReport, prepareReport, smoothReport } from '../../../server/report/finish-report.js'
+import { processReport } from '../../../server/report/process-report.js'
 import { valueOf } from '../../support/outcomes.js'
 import { plainPhoto, startService } from '../support/service.js'
 import type { PhotoAccepted } from '../../../server/api/readings.js'
@@ -101,14 +102,13 @@ describe('the service', () => {
     const accepted = (await service.upload(await plainPhoto())).json<PhotoAccepted>()
     await service.ended(accepted)
     const coupons = ['P 400', 'P 800'].map((level, i) => ({ readingId: accepted.readingId, slot: i + 1, level }))
-    const reply = await service.post('/api/finish/process-ladder', { factor: 'grit', of: 'growth', coupons })
+    const reply = await service.post('/api/finish/process-ladder', { factor: 'grit', of: 'growthUm', coupons })
     expect(reply.statusCode, reply.body).toBe(200)
-    const { model, steps } = reply.json<ProcessLadderReply>()
-    expect(model).toBe('steps')
+    const { steps } = reply.json<ProcessLadderReply>()
     expect(steps!.means.map(({ level }) => level)).toEqual(['P 400', 'P 800'])
     const none = await service.post('/api/finish/process-ladder', {
       factor: 'grit',
-      of: 'growth',
+      of: 'growthUm',
       coupons: coupons.map((one) => ({ ...one, slot: 99 })),
     })
     expect([none.statusCode, none.json<{ code: string }>().code]).toEqual([422, 'no-response'])
@@ -165,13 +165,18 @@ describe('in words', () => {
       standardUncertainty: 0.01,
       coupon: `slot ${i}`,
       photo: 'one',
+      photoUncertainty: 0,
     })
     const cured = [0, 3, 6, 10, 20, 40].map((t, i) =>
       row(String(t), 0.3 - 0.2 * (1 - Math.exp(-t / 5)) + (i % 2 ? 0.001 : -0.001), i),
     )
-    expect(processReport(valueOf(answerProcessLadder('post-cure-time', cured)))).toContain('min give 95 % of all')
+    expect(processReport(valueOf(answerProcessLadder('post-cure-time', 'haze', cured)))).toMatch(
+      /Haze index +falls by 0\.199 .* and levels off; 95 % of it after 1[45]\.?\d* min/,
+    )
     const alike = ['a', 'a', 'b', 'b'].map((level, i) => row(level, i % 2, i))
-    expect(processReport(valueOf(answerProcessLadder('coat', alike)))).toContain('No step makes a difference')
+    expect(processReport(valueOf(answerProcessLadder('coat', 'haze', alike)))).toContain(
+      'no difference that this many coupons could show',
+    )
   })
 })
 
