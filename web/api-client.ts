@@ -19,6 +19,8 @@ import type {
   LampRequest,
   LayerHeightReply,
   LayerHeightRequest,
+  LevelsReply,
+  LevelsRequest,
   WorkingCurveReply,
   WorkingCurveRequest,
 } from '../server/api/planning.js'
@@ -126,6 +128,8 @@ export const changeLayerHeight = (change: LayerHeightRequest): Promise<LayerHeig
 export const fitWorkingCurve = (table: WorkingCurveRequest): Promise<WorkingCurveReply> =>
   call('/api/working-curve', sendJson(table))
 
+export const planLevels = (wanted: LevelsRequest): Promise<LevelsReply> => call('/api/ladders/levels', sendJson(wanted))
+
 export const changeLamp = (change: LampRequest): Promise<LampReply> => call('/api/lamp', sendJson(change))
 
 const readingPath = (readingId: string) => `/api/readings/${encodeURIComponent(readingId)}`
@@ -139,13 +143,22 @@ export const photoUrl = (photoId: string, widthPx: number): string => `/api/phot
 
 export type Paper = 'a4' | 'letter'
 
-function designQuery({ ladderId, layerHeightUm, pixelPitchUm, exposuresS }: LadderDesign): URLSearchParams {
+function designQuery({
+  ladderId,
+  layerHeightUm,
+  pixelPitchUm,
+  exposuresS,
+  factor,
+  levels = [],
+}: LadderDesign): URLSearchParams {
   const query = new URLSearchParams({
     ladderId,
     layerHeightUm: String(layerHeightUm),
     pixelPitchUm: String(pixelPitchUm),
   })
   for (const exposureS of exposuresS) query.append('exposuresS', String(exposureS))
+  if (factor) query.set('factor', factor)
+  for (const level of levels) query.append('levels', level)
   return query
 }
 

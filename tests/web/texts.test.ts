@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 
-const parts = ['page', 'plan', 'compare', 'work', 'life', 'help', 'hand-on', 'finish'] as const
+const parts = ['page', 'plan', 'compare', 'work', 'life', 'help', 'hand-on', 'finish', 'process'] as const
 
 /** Every text of a part: where it stands, and how many arguments it takes. */
 function shapeOf(texts: unknown, path = ''): string[] {

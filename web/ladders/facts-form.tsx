@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { LadderEntry, LadderFacts } from '../../server/api/ladders.js'
-import { formatExposure, formatShort } from '../format.js'
+import { formatShort } from '../format.js'
 import { changeLadder } from '../records-client.js'
 import { RecordLink } from '../records/record-link.js'
 import { lifeTexts } from '../texts/life.js'
@@ -8,6 +8,7 @@ import { useChange } from '../use-loaded.js'
 import { FactList } from '../views/fact-list.js'
 import { FailureNote } from '../views/failure-note.js'
 import { NumberField } from '../views/number-field.js'
+import { rungName } from '../rung-words.js'
 
 const words = lifeTexts.ladder
 
@@ -79,10 +80,10 @@ function Editor({ ladder, onChanged, close }: Props & { readonly close: () => vo
         <legend>{words.turned}</legend>
         <p class="hint">{words.turnedHint}</p>
         <div class="choices">
-          {design.exposuresS.map((exposureS, i) => (
+          {design.exposuresS.map((_, i) => (
             <label key={i} class="choice">
               <input type="checkbox" checked={turned.includes(i + 1)} onChange={() => toggle(i + 1)} />
-              {words.turnedSlot(i + 1, formatExposure(exposureS))}
+              {words.turnedSlot(i + 1, rungName(design, i + 1))}
             </label>
           ))}
         </div>

@@ -8,6 +8,7 @@ import { lifeTexts } from '../texts/life.js'
 import { texts } from '../texts/page.js'
 import { useChange } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
+import { ProcessAnswer } from '../process/process-answer.js'
 
 const words = lifeTexts.ladder
 
@@ -40,7 +41,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
   const { busy, failure, run } = useChange(words.saveFailed)
   const outcome = latest?.outcome
   if (!latest || !outcome) return null
-  const { suggestion, noSuggestion, refusal } = outcome
+  const { suggestion, noSuggestion, refusal, process } = outcome
   const setting = settingOf(ladder)
   const following = suggestion?.nextLadder ?? noSuggestion?.nextLadder
   const { layerHeightUm, pixelPitchUm } = design
@@ -56,6 +57,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
           <p class="confidence">{suggestion.confidence}</p>
         </>
       )}
+      {process && <ProcessAnswer process={process} inside />}
       {[noSuggestion, refusal].map(
         (reason) =>
           reason && (
@@ -86,7 +88,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
           {words.openReading}
         </a>
       </div>
-      {next === 'done' && (
+      {next === 'done' && !process && (
         <p role="status">
           <strong>{lifeTexts.next.done}.</strong> <a href={recordsAddress('setting')}>{words.acceptedText}</a>
         </p>

@@ -1,7 +1,7 @@
 import { useCallback } from 'preact/hooks'
 import type { ComponentChildren } from 'preact'
 import type { LadderEntry, NextStep } from '../../server/api/ladders.js'
-import { formatExposures, formatShort, formatTime } from '../format.js'
+import { formatShort, formatTime } from '../format.js'
 import { changeLadder, getLadder } from '../records-client.js'
 import { helpAddress, laddersAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
@@ -13,6 +13,7 @@ import { FactsForm } from './facts-form.js'
 import { LadderAnswer } from './ladder-answer.js'
 import { LadderPhotos } from './ladder-photos.js'
 import { Cautions, Checklist, Files, PrintOrder } from './print-steps.js'
+import { rungNames } from '../rung-words.js'
 
 const words = lifeTexts.ladder
 
@@ -70,8 +71,7 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
       <div class="ladder-head">
         <h1>{lifeTexts.ladders.ladder(ladderId)}</h1>
         <p class="hint">
-          {words.facts(layer, formatShort(design.pixelPitchUm))} · {formatExposures(design.exposuresS)} s ·{' '}
-          {formatTime(createdAt)}
+          {words.facts(layer, formatShort(design.pixelPitchUm))} · {rungNames(design)} · {formatTime(createdAt)}
           {simulated && <span class="badge">{lifeTexts.ladders.simulated}</span>}
         </p>
       </div>
@@ -89,7 +89,7 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
           </Step>
           <Step number={2} at={at} title={words.printTitle}>
             <Cautions />
-            <PrintOrder ladderId={ladderId} />
+            <PrintOrder design={design} />
             <Checklist ladder={ladder} onChanged={setReply} />
           </Step>
           <Step number={3} at={at} title={words.photographTitle}>

@@ -6,6 +6,7 @@ import { pairAddress, readingAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
 import { useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
+import { levelName } from '../rung-words.js'
 
 const words = lifeTexts.ladder
 const THUMB_PX = 240
@@ -29,6 +30,8 @@ export function LadderPhotos({ ladderId }: { ladderId: string }) {
               <span>
                 {photoName} · {formatTime(createdAt)}
                 {outcome?.suggestion && ` · ${formatExposure(outcome.suggestion.exposureS)} s`}
+                {outcome?.process?.suggestion &&
+                  ` · ${levelName(outcome.process.factor, outcome.process.suggestion.level)}`}
               </span>
             </a>
           </li>

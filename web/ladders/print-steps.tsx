@@ -1,13 +1,14 @@
 import { useCallback, useState } from 'preact/hooks'
 import type { LadderDesign, LadderEntry } from '../../server/api/ladders.js'
 import { cardUrl, kitUrl, type Paper } from '../api-client.js'
-import { formatExposure, formatNumber } from '../format.js'
+import { formatNumber } from '../format.js'
 import { WarningIcon } from '../icons.js'
 import { changeLadder, getPlan } from '../records-client.js'
 import { texts } from '../texts/page.js'
 import { lifeTexts } from '../texts/life.js'
 import { useChange, useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
+import { rungName } from '../rung-words.js'
 
 const words = lifeTexts.ladder
 const papers: readonly Paper[] = ['a4', 'letter']
@@ -45,7 +46,8 @@ export function Files({ design }: { design: LadderDesign }) {
 }
 
 /** The order to print in and the time it takes. */
-export function PrintOrder({ ladderId }: { ladderId: string }) {
+export function PrintOrder({ design }: { design: LadderDesign }) {
+  const { ladderId } = design
   const ask = useCallback(() => getPlan(ladderId), [ladderId])
   const { reply, failure } = useLoaded(ask, words.failed)
   if (failure) return <FailureNote failure={failure} />
@@ -56,8 +58,8 @@ export function PrintOrder({ ladderId }: { ladderId: string }) {
       {reply && (
         <>
           <ol>
-            {reply.order.map(({ slot, exposureS, printS }) => (
-              <li key={slot}>{words.orderRow(slot, formatExposure(exposureS), formatNumber(printS / 60, 0))}</li>
+            {reply.order.map(({ slot, printS }) => (
+              <li key={slot}>{words.orderRow(slot, rungName(design, slot), formatNumber(printS / 60, 0))}</li>
             ))}
           </ol>
           <p class="hint">{words.orderTotal(formatNumber(reply.totalS / 3600, 1))}</p>

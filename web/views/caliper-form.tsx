@@ -1,11 +1,12 @@
 import { useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
-import { formatExpanded, formatExposure, formatNumber } from '../format.js'
+import { formatExpanded, formatNumber } from '../format.js'
 import { texts } from '../texts/page.js'
 import { useReadAgain } from '../use-read-again.js'
 import { FactList } from './fact-list.js'
 import { FailureNote } from './failure-note.js'
 import { NumberField } from './number-field.js'
+import { rungName } from '../rung-words.js'
 
 const words = texts.caliper
 
@@ -46,10 +47,10 @@ export function CaliperForm({ reading, ladder, reload }: Props) {
         />
       )}
       <form onSubmit={apply}>
-        {rungs.map(({ slot, exposureS }) => (
+        {rungs.map(({ slot }) => (
           <NumberField
             key={slot}
-            label={words.tab(slot, formatExposure(exposureS))}
+            label={words.tab(slot, rungName(ladder.design, slot))}
             min={3}
             max={5}
             value={textOf(slot)}

@@ -1,8 +1,11 @@
 import { useEffect, useState } from 'preact/hooks'
+import type { LadderDesign } from '../../server/api/ladders.js'
 import type { CombinedReply, CombinedRung } from '../../server/api/readings.js'
 import { getCombined } from '../api-client.js'
 import { formatExpanded, formatExposure, formatNumber, formatRange, formatTime } from '../format.js'
 import { readingAddress } from '../route.js'
+import { ProcessAnswer } from '../process/process-answer.js'
+import { rungName } from '../rung-words.js'
 import { texts } from '../texts/page.js'
 import { FactList, type Fact } from './fact-list.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
@@ -19,8 +22,8 @@ function answerOf({ combined }: CombinedReply): Fact[] {
   ]
 }
 
-const growthOf = (rung: CombinedRung): Fact => [
-  words.rung(formatExposure(rung.exposureS)),
+const growthOf = (rung: CombinedRung, design: LadderDesign): Fact => [
+  rungName(design, rung.slot),
   'growthUm' in rung ? words.growth(formatExpanded(rung.growthUm), rung.photos) : words.notRead,
 ]
 
@@ -59,7 +62,10 @@ export function CombinedSection({ ladderId }: { ladderId: string }) {
       <p class="hint">{words.lead}</p>
       <FactList facts={answerOf(reply)} />
       {reasons.length > 0 && <RefusalList refusals={reasons} />}
-      {reply.combined && <FactList facts={reply.combined.rungs.map(growthOf)} compact />}
+      {reply.combined?.process && <ProcessAnswer process={reply.combined.process} inside />}
+      {reply.combined && (
+        <FactList facts={reply.combined.rungs.map((rung) => growthOf(rung, reply.combined!.design))} compact />
+      )}
       <fieldset>
         <legend>{words.photos}</legend>
         {reply.readings.map(({ photoId, readingId, photoName, createdAt }) => {

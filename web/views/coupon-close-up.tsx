@@ -1,6 +1,5 @@
 import { useState } from 'preact/hooks'
 import type { ReadingReply, ReadRung, RefusedRung, RefusalReply, Rung } from '../../server/api/readings.js'
-import { formatExposure } from '../format.js'
 import { texts } from '../texts/page.js'
 import { Budget } from './budget.js'
 import { ClarityFacts } from './clarity-facts.js'
@@ -98,6 +97,8 @@ const NotRead = ({ title, refusals }: { title: string; refusals: readonly Refusa
 )
 
 interface Props {
+  /** What sets its rung apart. */
+  readonly name: string
   readonly rung: ReadRung | RefusedRung
   readonly photo: Photo
   readonly reading: ReadingReply
@@ -105,13 +106,13 @@ interface Props {
 }
 
 /** One coupon enlarged, with its features to choose from and the numbers of the chosen one. */
-export function CouponCloseUp({ rung, photo, reading, reload }: Props) {
+export function CouponCloseUp({ rung, name, photo, reading, reload }: Props) {
   const read = 'growthUm' in rung ? rung : undefined
   const [features] = useState(() => (read ? featuresOf(read) : []))
   const [chosen, choose] = useState<Feature | undefined>(features[0])
   return (
     <div class="coupon">
-      <h3>{words.couponTitle(rung.slot, formatExposure(rung.exposureS))}</h3>
+      <h3>{words.couponTitle(rung.slot, name)}</h3>
       <Picture {...{ rung, features, chosen, choose, photo }} />
       {'refusal' in rung && <NotRead title={words.notRead} refusals={[rung.refusal]} />}
       {read && <LeaveOut reading={reading} slot={rung.slot} reload={reload} />}

@@ -1,9 +1,11 @@
 import { useRef, useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
-import { formatShort, formatTime } from '../format.js'
+import { formatExposure, formatShort, formatTime } from '../format.js'
 import { WarningIcon } from '../icons.js'
 import { ladderAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
+import { ProcessAnswer } from '../process/process-answer.js'
+import { ProcessSections } from '../process/process-sections.js'
 import { texts } from '../texts/page.js'
 import { AboutPhoto } from './about-photo.js'
 import { Answer } from './answer.js'
@@ -19,6 +21,7 @@ import { RungTable } from './rung-table.js'
 import { ShowWork } from './show-work.js'
 import { SimulatedNote } from './simulated-note.js'
 import { HazeSection, SurvivalSection } from './window-section.js'
+import { rungNames } from '../rung-words.js'
 
 /** The slot looked at first: the one nearest to what is suggested. */
 function firstSlot({ rungs, suggestion, doseToSize }: ReadLadder): number {
@@ -56,6 +59,7 @@ export function LadderView({ reading, ladder, reload, refresh }: Props) {
         <p class="hint">
           {formatTime(reading.createdAt)} ·{' '}
           {texts.reading.facts(formatShort(design.layerHeightUm / 1000), formatShort(design.pixelPitchUm))}
+          {design.factor && ` · ${formatExposure(design.exposuresS[0] ?? NaN)} s · ${rungNames(design)}`}
         </p>
       </div>
       {reading.simulated && <SimulatedNote />}
@@ -63,6 +67,7 @@ export function LadderView({ reading, ladder, reload, refresh }: Props) {
       <div class="ladder-top">
         <div class="stack">
           <Answer ladder={ladder} />
+          {ladder.process && <ProcessAnswer process={ladder.process} />}
           {ladder.noSuggestion && <NoAnswer design={design} reason={ladder.noSuggestion} />}
           {warnings.length > 0 && (
             <section class="note warning" aria-labelledby="warnings">
@@ -75,18 +80,19 @@ export function LadderView({ reading, ladder, reload, refresh }: Props) {
           )}
           <CombinedSection ladderId={design.ladderId} />
           <CaliperForm reading={reading} ladder={ladder} reload={reload} />
-          <OptionsForm reading={reading} reload={reload} />
+          {!ladder.process && <OptionsForm reading={reading} reload={reload} />}
         </div>
         <div class="stack">
-          <GrowthSection ladder={ladder} />
-          <PrintThroughSection ladder={ladder} />
+          <ProcessSections ladder={ladder} />
+          {!ladder.process && <GrowthSection ladder={ladder} />}
+          {!ladder.process && <PrintThroughSection ladder={ladder} />}
           <HazeSection ladder={ladder} />
           <SurvivalSection ladder={ladder} />
         </div>
       </div>
       <PhotoMap reading={reading} ladder={ladder} slot={slot} setSlot={setSlot} reload={refresh} sectionRef={photo} />
       <RungTable ladder={ladder} showSlot={showSlot} />
-      <ShowWork ladder={ladder} readingId={reading.readingId} />
+      {!ladder.process && <ShowWork ladder={ladder} readingId={reading.readingId} />}
       <AboutPhoto ladder={ladder} readingId={reading.readingId} />
     </div>
   )

@@ -1,10 +1,10 @@
 import type { Ref } from 'preact'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
 import { overlayUrl, photoUrl } from '../api-client.js'
-import { formatExposure } from '../format.js'
 import { texts } from '../texts/page.js'
 import { CouponCloseUp } from './coupon-close-up.js'
 import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
+import { rungName } from '../rung-words.js'
 
 const OVERVIEW_WIDTH_PX = 1400
 
@@ -64,7 +64,7 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
                 aria-pressed={rung === chosen}
                 onClick={() => setSlot(rung.slot)}
               >
-                {words.coupon(rung.slot, formatExposure(rung.exposureS))}
+                {words.coupon(rung.slot, rungName(ladder.design, rung.slot))}
               </button>
             ))}
           </div>
@@ -74,6 +74,7 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
         </div>
         {chosen && (
           <CouponCloseUp
+            name={rungName(ladder.design, chosen.slot)}
             key={chosen.slot}
             rung={chosen}
             photo={{ ...ladder.photo, photoId: reading.photoId }}

@@ -7,7 +7,9 @@ import { RecordLink } from '../records/record-link.js'
 import { recall, remember } from '../remembered.js'
 import { planAddress } from '../route.js'
 import { texts } from '../texts/page.js'
+import { FactorChoice, LevelFields, levelsOf, NO_LEVELS } from '../process/level-fields.js'
 import { lifeTexts } from '../texts/life.js'
+import { processTexts } from '../texts/process.js'
 import { useLoaded } from '../use-loaded.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 import { NumberField } from './number-field.js'
@@ -51,10 +53,12 @@ function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | un
   const [byList, setByList] = useState(wish.has('exposuresS'))
   const [list, setList] = useState(wish.get('exposuresS') ?? '')
   const [range, setRange] = useState({ fromS: '', toS: '', rungs: '6' })
+  const [factor, setFactor] = useState<keyof typeof processTexts.factors>('exposure')
+  const [levels, setLevels] = useState(NO_LEVELS)
   const [busy, setBusy] = useState(false)
   const [failure, setFailure] = useState<Failure>()
 
-  const plan = (): PlanRequest | undefined => {
+  const plan = async (): Promise<PlanRequest | undefined> => {
     // Typed decimals times 1000 may miss the whole number they mean by a rounding error.
     const facts = {
       ...(bottleId && { bottleId }),
@@ -64,6 +68,10 @@ function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | un
     }
     const layerHeightUm = Number((Number(layerMm) * 1000).toFixed(3))
     const printer = { layerHeightUm, pixelPitchUm: Number(pixelUm), facts }
+    if (factor !== 'exposure') {
+      const wanted = await levelsOf(factor, levels)
+      return wanted && { ...printer, exposuresS: [Number(levels.exposureS)], factor, levels: wanted }
+    }
     if (!byList) {
       const { fromS, toS, rungs } = range
       const ends = { fromS: Number(fromS), toS: Number(toS), rungs: Number(rungs), timeStepS: Number(timeStepS) }
@@ -73,11 +81,14 @@ function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | un
     return exposuresS && { ...printer, exposuresS }
   }
   const make = async () => {
-    const wanted = plan()
-    if (!wanted) return setFailure({ message: words.notANumbers })
     setBusy(true)
     setFailure(undefined)
     try {
+      const wanted = await plan()
+      if (!wanted) {
+        setBusy(false)
+        return setFailure({ message: factor === 'exposure' ? words.notANumbers : processTexts.notLevels })
+      }
       onMade(await makeLadder(wanted))
       remember({ 'layer-mm': layerMm, 'pixel-um': pixelUm, 'time-step-s': timeStepS })
     } catch (error) {
@@ -132,64 +143,69 @@ function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | un
           />
         </div>
       </fieldset>
-      <fieldset>
-        <legend>{words.exposures}</legend>
-        <div class="choices">
-          {choice(words.byRange, false)}
-          {choice(words.byList, true)}
-        </div>
-        {byList ? (
-          <div class="field">
-            <label for={listId}>{words.list}</label>
-            <input
-              id={listId}
-              type="text"
-              inputMode="text"
-              value={list}
-              required
-              aria-describedby={`${listId}-hint`}
-              onInput={(event) => setList(event.currentTarget.value)}
-            />
-            <p class="hint" id={`${listId}-hint`}>
-              {words.listHint}
-            </p>
+      <FactorChoice factor={factor} choose={setFactor} />
+      {factor === 'exposure' ? (
+        <fieldset>
+          <legend>{words.exposures}</legend>
+          <div class="choices">
+            {choice(words.byRange, false)}
+            {choice(words.byList, true)}
           </div>
-        ) : (
-          <>
-            <div class="fields">
-              <NumberField
-                label={words.lowest}
-                value={range.fromS}
-                onChange={(fromS) => setRange({ ...range, fromS })}
-                min={0.01}
-                max={999}
+          {byList ? (
+            <div class="field">
+              <label for={listId}>{words.list}</label>
+              <input
+                id={listId}
+                type="text"
+                inputMode="text"
+                value={list}
                 required
+                aria-describedby={`${listId}-hint`}
+                onInput={(event) => setList(event.currentTarget.value)}
               />
-              <NumberField
-                label={words.highest}
-                value={range.toS}
-                onChange={(toS) => setRange({ ...range, toS })}
-                min={0.01}
-                max={999}
-                required
-              />
-              <NumberField
-                label={words.rungs}
-                value={range.rungs}
-                onChange={(rungs) => setRange({ ...range, rungs })}
-                min={2}
-                max={8}
-                required
-                whole
-              />
-              <NumberField label={words.timeStep} value={timeStepS} onChange={setTimeStepS} min={0.01} required />
+              <p class="hint" id={`${listId}-hint`}>
+                {words.listHint}
+              </p>
             </div>
-            <p class="hint">
-              {words.firstTime} <a href={planAddress('first-ladder')}>{words.firstLadder}</a>
-            </p>
-          </>
-        )}
-      </fieldset>
+          ) : (
+            <>
+              <div class="fields">
+                <NumberField
+                  label={words.lowest}
+                  value={range.fromS}
+                  onChange={(fromS) => setRange({ ...range, fromS })}
+                  min={0.01}
+                  max={999}
+                  required
+                />
+                <NumberField
+                  label={words.highest}
+                  value={range.toS}
+                  onChange={(toS) => setRange({ ...range, toS })}
+                  min={0.01}
+                  max={999}
+                  required
+                />
+                <NumberField
+                  label={words.rungs}
+                  value={range.rungs}
+                  onChange={(rungs) => setRange({ ...range, rungs })}
+                  min={2}
+                  max={8}
+                  required
+                  whole
+                />
+                <NumberField label={words.timeStep} value={timeStepS} onChange={setTimeStepS} min={0.01} required />
+              </div>
+              <p class="hint">
+                {words.firstTime} <a href={planAddress('first-ladder')}>{words.firstLadder}</a>
+              </p>
+            </>
+          )}
+        </fieldset>
+      ) : (
+        <LevelFields factor={factor} values={levels} change={setLevels} />
+      )}
       {failure && <FailureNote failure={failure} />}
       <button class="main" disabled={busy}>
         <LadderIcon />

@@ -1,8 +1,10 @@
 import type { ReadLadder, ReadRung } from '../../server/api/readings.js'
-import { formatExpanded, formatExposure, formatShort } from '../format.js'
+import { formatExpanded, formatShort } from '../format.js'
 import { texts } from '../texts/page.js'
 import { inMil } from '../units.js'
 import { Refusal } from './refusal-list.js'
+import { rungName } from '../rung-words.js'
+import { processTexts } from '../texts/process.js'
 
 const words = texts.rungs
 
@@ -30,13 +32,14 @@ interface Props {
 
 /** Every rung with its numbers or the reason there are none. Roles are spelled out because phones show rows as cards. */
 export function RungTable({ ladder, showSlot }: Props) {
+  const what = { exposure: processTexts.factors[ladder.design.factor ?? 'exposure'] }
   return (
     <section class="panel rungs" aria-labelledby="rungs">
       <h2 id="rungs">{words.title}</h2>
       <table role="table" aria-labelledby="rungs">
         <thead role="rowgroup">
           <tr role="row">
-            {Object.values(words.head).map((name) => (
+            {Object.values({ ...words.head, ...what }).map((name) => (
               <th key={name} role="columnheader" scope="col">
                 {name}
               </th>
@@ -56,8 +59,8 @@ export function RungTable({ ladder, showSlot }: Props) {
                   {rung.slot}
                 </button>
               </th>
-              <td role="cell" data-name={words.head.exposure} class="exposure">
-                {formatExposure(rung.exposureS)}
+              <td role="cell" data-name={what.exposure} class="exposure">
+                {rungName(ladder.design, rung.slot)}
               </td>
               {'refusal' in rung ? (
                 <td role="cell" colSpan={5} class="refusal">

@@ -20,6 +20,7 @@ export const compare: Words<typeof english> = {
     'post-cure': 'Nachhärtung',
     finish: 'Oberfläche',
     ladder: 'Leiter',
+    level: 'Stufe der Leiter',
   },
   ofs: {
     haze: 'Trübungsindex (relativ)',

@@ -45,7 +45,6 @@ export const life: Words<typeof english> = {
     count: (shown, total) => `${shown} von ${total}`,
     failed: 'Die Leitern ließen sich nicht laden.',
     ladder: (id) => `Leiter ${id}`,
-    exposures: (exposures) => `${exposures} s`,
     simulated: 'Simuliert',
     fromCard: 'von einer Karte',
   },
@@ -75,7 +74,7 @@ export const life: Words<typeof english> = {
     turned: 'Um 90° gedreht gedruckte Prüflinge',
     turnedHint:
       'Ein um die Senkrechte gedreht gedruckter Prüfling zeigt das Wachstum längs der anderen Seite der Maske. Die gedrehten anhaken; auf die Karte kommen sie wie die anderen.',
-    turnedSlot: (slot, exposure) => `${slot}: ${exposure} s`,
+    turnedSlot: (slot, rung) => `${slot}: ${rung}`,
     steps: 'Schritte',
     step: (number, name) => `${number}. ${name}`,
     done: 'fertig',
@@ -87,7 +86,7 @@ export const life: Words<typeof english> = {
     settingTitle: 'Einstellung',
     order: 'Druckreihenfolge',
     orderHint: 'Ausgelost, damit das, was beim Drucken wandert, nicht als Wirkung der Belichtung gilt.',
-    orderRow: (slot, exposure, minutes) => `Sprosse ${slot}: ${exposure} s, etwa ${minutes} min`,
+    orderRow: (slot, rung, minutes) => `Sprosse ${slot}: ${rung}, etwa ${minutes} min`,
     orderTotal: (hours) => `Etwa ${hours} h Druckzeit für alle Sprossen, mit 8 s zwischen den Schichten.`,
     cautionTitle: 'Bevor Sie eine Flasche öffnen',
     cautions: [

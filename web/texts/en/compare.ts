@@ -17,6 +17,7 @@ export const compare = {
     'post-cure': 'post-cure',
     finish: 'finish',
     ladder: 'ladder',
+    level: 'level of its ladder',
   },
   ofs: {
     haze: 'haze index (relative)',

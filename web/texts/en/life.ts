@@ -42,7 +42,6 @@ export const life = {
     count: (shown: number, total: number) => `${shown} of ${total}`,
     failed: 'The ladders could not be loaded.',
     ladder: (id: string) => `Ladder ${id}`,
-    exposures: (exposures: string) => `${exposures} s`,
     simulated: 'Simulated',
     fromCard: 'from a card',
   },
@@ -72,7 +71,7 @@ export const life = {
     turned: 'Coupons printed turned by 90°',
     turnedHint:
       'A coupon printed turned about the vertical shows growth along the other side of the mask. Tick the ones you turn; lay them on the card like the others.',
-    turnedSlot: (slot: number, exposure: string) => `${slot}: ${exposure} s`,
+    turnedSlot: (slot: number, rung: string) => `${slot}: ${rung}`,
     steps: 'Steps',
     step: (number: number, name: string) => `${number}. ${name}`,
     done: 'done',
@@ -84,7 +83,7 @@ export const life = {
     settingTitle: 'Setting',
     order: 'Order to print in',
     orderHint: 'Drawn at random, so that what drifts while printing does not pass for an effect of exposure.',
-    orderRow: (slot: number, exposure: string, minutes: string) => `Rung ${slot}: ${exposure} s, about ${minutes} min`,
+    orderRow: (slot: number, rung: string, minutes: string) => `Rung ${slot}: ${rung}, about ${minutes} min`,
     orderTotal: (hours: string) => `About ${hours} h of printing for all rungs, with 8 s between layers.`,
     cautionTitle: 'Before you open a bottle',
     cautions: [

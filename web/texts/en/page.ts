@@ -129,7 +129,7 @@ export const page = {
   caliper: {
     title: 'Anchor it with a caliper',
     lead: 'Measure the width of the leg beside the key, drawn about 4 mm wide, in the middle of its height, with a caliper set to zero. One coupon helps, three help more; leave the others empty. Differences between rungs stay as they are, the absolute growth gets surer.',
-    tab: (slot: number, exposure: string) => `Leg of coupon ${slot} (${exposure} s), mm`,
+    tab: (slot: number, rung: string) => `Leg of coupon ${slot} (${rung}), mm`,
     offset: 'Growth by photo less growth by caliper',
     applied: 'Taken off every growth',
     perSide: (value: string) => `${value} µm per side`,
@@ -142,7 +142,6 @@ export const page = {
     exposure: 'Layer exposure',
     exposureValue: (exposure: string, range: string) => `${exposure} s (95 %: ${range} s)`,
     sure: 'How sure',
-    rung: (exposure: string) => `${exposure} s`,
     growth: (value: string, photos: number) =>
       `${value} µm per side, ${photos === 1 ? 'one photo' : `${photos} photos`}`,
     notRead: 'not read',
@@ -207,8 +206,8 @@ export const page = {
     lead: 'Tap a coupon, then one of its features, to see what was measured there.',
     alt: 'Photo of the card with its coupons outlined',
     coupons: 'Coupons',
-    coupon: (slot: number, exposure: string) => `${slot}: ${exposure} s`,
-    couponTitle: (slot: number, exposure: string) => `Coupon ${slot}, ${exposure} s`,
+    coupon: (slot: number, rung: string) => `${slot}: ${rung}`,
+    couponTitle: (slot: number, rung: string) => `Coupon ${slot}, ${rung}`,
     closeUpAlt: (slot: number) => `Close-up of coupon ${slot} with its features outlined`,
     features: 'Features',
     gratings: 'Gratings, pitch in mm',

@@ -1,0 +1,5 @@
+import { language, type Words } from '../language.js'
+import { process } from './en/process.js'
+
+export const processTexts: Words<typeof process> =
+  language === 'de' ? (await import('./de/process.js')).process : process
