@@ -76,6 +76,7 @@ it('describes every route of the service, what it takes and what it answers', as
     'POST /api/finish/traveller.pdf',
     'POST /api/known-keys',
     'POST /api/ladders/first',
+    'POST /api/ladders/levels',
     'POST /api/ladders/plan',
     'POST /api/lamp',
     'POST /api/layer-height',

@@ -31,9 +31,10 @@ export const helpCodes = {
   finish: [
     ...(['resin-cold', 'resin-hot', 'bath-too-warm', 'too-hot', 'too-long', 'middle-underdosed'] as const),
     ...(['dry-after-water', 'polish-follows', 'scratch-depth-guessed', 'guessed-values', 'no-plateau'] as const),
+    ...(['process-not-read', 'trend-only', 'no-gain-shown'] as const),
   ],
   numbers: [
-    ...(['not-a-number', 'one-level', 'too-few-amounts', 'two-scales'] as const),
+    ...(['not-a-number', 'one-level', 'one-amount', 'too-few-amounts', 'two-scales'] as const),
     ...(['no-numbers', 'irradiance-needed', 'too-few-points', 'dependent-columns', 'no-convergence'] as const),
     ...(['no-maximum', 'not-converged', 'not-finite', 'parameters-not-determined'] as const),
   ],
