@@ -44,7 +44,7 @@ export function processReadings(
       level,
       value: value.value,
       standardUncertainty: read && of === 'growthUm' ? read.growthUm.withinPhotoUncertainty : value.standardUncertainty,
-      photoUncertainty: photoUncertainty(reading, read!, of),
+      photoUncertainty: photoUncertainty(reading, read, of),
       coupon: `${reading.design.ladderId} ${slot}`,
       photo: readingId,
     })

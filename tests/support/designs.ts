@@ -40,4 +40,4 @@ export const designs: fc.Arbitrary<LadderDesign> = fc.oneof(
       factor,
       levels,
     })),
-) as fc.Arbitrary<LadderDesign>
+)
