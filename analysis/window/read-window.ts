@@ -170,11 +170,20 @@ function judgeWindow({ transmission, veil, veilSlope }: FittedWindow): ReturnTyp
       'Clean the window and light it evenly.',
       `transmission ${transmission.value.toFixed(2)}, at least ${LEAST_TRANSMISSION}`,
     )
-  if (veil.value > LARGEST_VEIL || Math.abs(veilSlope.value) > LARGEST_SLOPE)
+  const change = Math.abs(veilSlope.value)
+  const glare = [
+    ...(veil.value > LARGEST_VEIL
+      ? [`mirrored light is ${veil.value.toFixed(2)} of the paper's, at most ${LARGEST_VEIL}`]
+      : []),
+    ...(change > LARGEST_SLOPE
+      ? [`mirrored light changes by ${change.toFixed(2)} of the paper's across the target, at most ${LARGEST_SLOPE}`]
+      : []),
+  ]
+  if (glare.length > 0)
     return refuse(
       'glare-in-window',
-      'A lamp or bright wall is mirrored in the window: move the light to the side or stand elsewhere.',
-      `mirrored light ${veil.value.toFixed(2)} of the paper's, at most ${LARGEST_VEIL}, changing by ${Math.abs(veilSlope.value).toFixed(2)} across it, at most ${LARGEST_SLOPE}`,
+      'A lamp, a bright wall or the edge of the phone is mirrored in the window: move the light to the side or stand elsewhere.',
+      glare.join('; '),
     )
   return undefined
 }

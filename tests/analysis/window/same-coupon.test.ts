@@ -58,7 +58,7 @@ const trueDeltaB = ({ absorptionPerMm }: TrueWindow) => {
   return colourOfResin(logs, 0, { thicknessMm: 3, pathMm: 3, relativeUncertainty: 0 }).deltaB.value
 }
 
-it('is read in all but one window, which mirrors something', () => {
+it('is read in all but one window, which mirrors the edge of the phone', () => {
   expect(refused).toEqual(['', '-soft', '-grain'].map((how) => `pair-sky${how} 5 glare-in-window`))
 })
 
