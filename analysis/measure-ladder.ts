@@ -83,20 +83,21 @@ export async function measureLadder(
 
   onStage({ stage: 'tone', share: 0.5 })
   const overshoot = edgeOvershoot(asEncoded, layout.card, paper)
-  const { fitted, sharpening, unseen } = fitProcessing(picture, layout.card, paper, overshoot)
+  const { fitted, sharpening, unseen, tonePx, oddEdges } = fitProcessing(picture, layout.card, paper, overshoot)
   const gates = judgeProcessing({
     overshoot,
     maskAmount: sharpening?.amount ?? 0,
     toneMisfit: fitted.residual,
     noiseCorrelation: noiseCorrelation(picture, layout.card, paper),
+    oddEdges,
     halo: discHalo(asEncoded, rough.value.discs),
   })
   const toneKnown = passed(gates, 'tone-misfit')
   const quality = {
     overshoot,
     ...(unseen ? { mask: unseen } : {}),
-    toneKnown,
-    smoothed: !passed(gates, 'noise-correlation'),
+    ...(toneKnown ? { tonePx } : {}),
+    smoothed: !passed(gates, 'noise-correlation') || !passed(gates, 'odd-edges'),
     locallyToned: !passed(gates, 'halo'),
   }
   const tone = toneKnown ? fitted.tone : SRGB_TONE

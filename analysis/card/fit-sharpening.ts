@@ -9,13 +9,22 @@ import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
 import { umPerPxAt, type ToPx } from '../coupon/plane-map.js'
 
 export interface FittedSharpening extends Sharpening {
-  /** Covariance of the amount and the radius's logarithm, shape (2, 2), row by row; widened where edges fit worse. */
+  /** Covariance of the amount and the radius's logarithm, shape (2, 2), row by row, from how well the edges fit. */
   readonly covariance: readonly [number, number, number, number]
   /** Root mean square misfit of the edges, share of the step between black and white. */
   readonly residual: number
   /** The edges that showed it, before the mask: median, and how far blur differs between them, as a share. */
   readonly edge: BlurredEdge
   readonly blurSpread: number
+  /** All of the fit, for another to start from. */
+  readonly parameters: Float64Array
+}
+
+/** The right edge of a bare black patch: code values, 0 to 1, across it. */
+export interface PrintedEdge {
+  readonly profile: EdgeProfile
+  /** Shape (n), pixels from where the card has it. */
+  readonly positionPx: Float64Array
 }
 
 /** Unsharp masks of cameras and phones: radii of one to two pixels (common practice, no source), a factor of 1.4 wide. */
@@ -33,24 +42,36 @@ const SHARED = 2
 const PER_EDGE = 4
 
 /**
- * The unsharp mask that a camera laid over code values, from the right edges of the bare black patches.
+ * The right edges of the bare black patches.
+ *
+ * @param card card millimetres at height 0 to pixels
+ */
+export function printedEdges(photo: Photo, layout: CardLayout, card: ToPx): PrintedEdge[] {
+  const reachMm = Math.min(REACH_MM, (REACH_PX * umPerPxAt(card, 0, 0)) / 1000)
+  const codes = Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => i / LUMA_STEPS)
+  return layout.slots.flatMap(({ bareTarget: { blackMm: black } }) => {
+    const region = { x0: black.x1 - reachMm, x1: black.x1 + reachMm, y0: black.y0 + 0.5, y1: black.y1 - 0.5 }
+    const profile = edgeProfile({ photo, table: codes }, card, region, 'x', 1)
+    return profile.positionMm.length >= 20 ? [{ profile, positionPx: toEdgePx(profile, black.x1) }] : []
+  })
+}
+
+/**
+ * The unsharp mask that a camera laid over code values, from printed edges.
  *
  * Each edge is a Gaussian-blurred step of light, put through the tone curve, sharpened: amount and radius are the same
  * for all, place, blur and levels each edge's own. Blur and mask trade against each other where there is little
  * sharpening, so the radius is held near what cameras use.
  *
- * @param card card millimetres at height 0 to pixels
+ * @param near a fit of the same edges to start from
  * @returns undefined when no edge can be fitted
  */
-export function fitSharpening(photo: Photo, tone: Tone, layout: CardLayout, card: ToPx): FittedSharpening | undefined {
-  const reachMm = Math.min(REACH_MM, (REACH_PX * umPerPxAt(card, 0, 0)) / 1000)
-  const codes = Float32Array.from({ length: LUMA_STEPS + 1 }, (_, i) => i / LUMA_STEPS)
-  const edges = layout.slots.flatMap(({ bareTarget: { blackMm: black } }) => {
-    const region = { x0: black.x1 - reachMm, x1: black.x1 + reachMm, y0: black.y0 + 0.5, y1: black.y1 - 0.5 }
-    const profile = edgeProfile({ photo, table: codes }, card, region, 'x', 1)
-    return profile.positionMm.length >= 20 ? [{ profile, positionPx: toEdgePx(profile, black.x1) }] : []
-  })
-  const start = [
+export function fitSharpening(
+  edges: readonly PrintedEdge[],
+  tone: Tone,
+  near?: FittedSharpening,
+): FittedSharpening | undefined {
+  const start = near?.parameters ?? [
     0.5,
     Math.log(RADIUS_PX),
     ...edges.flatMap(({ profile: { light } }) => [0, Math.log(BLUR_PX), light[2] ?? 0, light[light.length - 3] ?? 1]),
@@ -115,15 +136,27 @@ export function fitSharpening(photo: Photo, tone: Tone, layout: CardLayout, card
     dark: median(own.map(({ dark }) => dark)),
     light: median(own.map(({ light }) => light)),
   }
-  const wider = Math.max(1, misfit) ** 2
+  const scale = misfit ** 2
   return {
     amount: p[0]!,
     radiusPx: Math.exp(p[1]!),
-    covariance: [wider * c[0]!, wider * c[1]!, wider * c[n]!, wider * c[n + 1]!],
+    covariance: [scale * c[0]!, scale * c[1]!, scale * c[n]!, scale * c[n + 1]!],
     residual: (misfit * CODE_SPREAD) / Math.abs(edge.light - edge.dark),
     edge,
     blurSpread: sampleStandardDeviation(own.map(({ logBlur }) => logBlur)),
+    parameters: p,
   }
+}
+
+/**
+ * How far the shape of the black edges lies outside what a lens and a camera's mask give, in standard uncertainties.
+ *
+ * Smoothing that spares edges leaves them duller than a blurred step, as would a mask of negative amount; sharpened after it,
+ * steeper in their middle than a mask of a camera's radius makes them.
+ */
+export function oddEdgeShape({ amount, radiusPx, covariance }: FittedSharpening): number {
+  const duller = -amount / Math.sqrt(covariance[0])
+  return amount < 0 ? duller : Math.max(0, Math.log(RADIUS_PX / radiusPx) / Math.sqrt(covariance[3]))
 }
 
 const DIFFERENCE = 1e-4

@@ -14,6 +14,8 @@ export interface FittedTone {
   readonly inkGainUm: number
   /** Root mean square misfit of the patches, share of paper light. */
   readonly residual: number
+  /** Covariance of the exponent's logarithm and the contrast, shape (2, 2), row by row; widened where patches fit worse. */
+  readonly covariance: readonly [number, number, number, number]
   /** Mean light of the paper beside the patches, by the fitted curve. */
   readonly paperLight: number
   readonly patches: ReadLadder['tone']['patches']
@@ -26,6 +28,8 @@ const GOOD_ENOUGH = 3
 const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
 const INK_GAIN_SPREAD_MM = 0.02
+/** For the derivatives by the exponent's logarithm and the contrast; of both, light bends little over it. */
+const STEP = 0.002
 const CODE_SHARES = Float32Array.from({ length: 256 }, (_, i) => i / 255)
 /** Where the ink's spread starts: short of closing the card's finest lines, and beyond, between which a fit cannot pass. */
 const STARTS_MM = [0.01, 0.025]
@@ -59,28 +63,22 @@ export function fitTone(
   }))
   const solid = patches.find(({ patch }) => patch.coverage === 1)
   const gratings = patches.filter(({ patch }) => patch.pitchMm !== undefined)
-  // The derivative by the ink's gain asks for the same curve again.
-  let last: { readonly exponent: number; readonly contrast: number; readonly table: Float32Array } | undefined
-  const tableOf = (exponent: number, contrast: number) => {
-    if (last?.exponent !== exponent || last.contrast !== contrast)
-      last = { exponent, contrast, table: channelTable({ exponent, contrast }) }
-    return last.table
-  }
   const compare = (p: ArrayLike<number>) => {
-    const table = tableOf(Math.exp(p[0] ?? 0), p[1] ?? 0)
+    const table = channelTable({ exponent: Math.exp(p[0] ?? 0), contrast: p[1] ?? 0 })
     const reflectance = ({ inside, above, below }: (typeof patches)[number]) =>
       meanLight(inside, table) / (0.5 * (meanLight(above, table) + meanLight(below, table)))
     const black = solid ? reflectance(solid) : 0
     return gratings.map((grating) => {
       const { coverage, pitchMm = 1 } = grating.patch
       // Lines that touch leave no paper: ink covers no more than all.
-      const inked = Math.min(1, coverage + (2 * (p[2] ?? 0)) / pitchMm)
-      return { readLight: reflectance(grating), expectedLight: 1 - inked * (1 - black) }
+      const spread = coverage + (2 * (p[2] ?? 0)) / pitchMm
+      const inked = Math.min(1, spread)
+      return {
+        readLight: reflectance(grating),
+        expectedLight: 1 - inked * (1 - black),
+        expectedByGain: spread < 1 ? (-2 / pitchMm) * (1 - black) : 0,
+      }
     })
-  }
-  const misfits = (p: ArrayLike<number>, out: Float64Array): void => {
-    for (const [i, { readLight, expectedLight }] of compare(p).entries())
-      out[i] = (readLight - expectedLight) / PATCH_SPREAD
   }
   const describe = (p: ArrayLike<number>) =>
     compare(p).map((light, i) => {
@@ -89,7 +87,8 @@ export function fitTone(
         coverage: patch.coverage,
         pitchMm: patch.pitchMm ?? 1,
         codeValue: meanLight(inside, CODE_SHARES),
-        ...light,
+        readLight: light.readLight,
+        expectedLight: light.expectedLight,
       }
     })
   const paperLight = (tone: Tone) => {
@@ -97,24 +96,23 @@ export function fitTone(
     const sides = gratings.flatMap(({ above, below }) => [meanLight(above, table), meanLight(below, table)])
     return sides.reduce((sum, light) => sum + light, 0) / sides.length
   }
-  const steps = [0.01, 0.01, 0.001]
-  const ahead = new Float64Array(gratings.length)
-  const behind = new Float64Array(gratings.length)
   const from = (start: readonly number[]) =>
     minimizeSquares(
       (parameters, residuals, jacobian) => {
-        misfits(parameters, residuals)
-        // The gain first, while the curve is still that of the parameters.
-        for (const k of [2, 0, 1]) {
-          const step = steps[k]!
-          const shifted = Float64Array.from(parameters)
-          shifted[k] = (parameters[k] ?? 0) + step
-          misfits(shifted, ahead)
-          shifted[k] = (parameters[k] ?? 0) - step
-          misfits(shifted, behind)
-          for (let i = 0; i < ahead.length; i++)
-            jacobian[i * steps.length + k] = ((ahead[i] ?? 0) - (behind[i] ?? 0)) / (2 * step)
-        }
+        const here = compare(parameters)
+        const shifted = [0, 1].map((k) => {
+          const ahead = Float64Array.from(parameters)
+          ahead[k]! += STEP
+          return compare(ahead)
+        })
+        here.forEach((light, i) => {
+          residuals[i] = (light.readLight - light.expectedLight) / PATCH_SPREAD
+          for (const [k, ahead] of shifted.entries()) {
+            const misfit = (ahead[i]!.readLight - ahead[i]!.expectedLight) / PATCH_SPREAD
+            jacobian[3 * i + k] = (misfit - residuals[i]!) / STEP
+          }
+          jacobian[3 * i + 2] = -light.expectedByGain / PATCH_SPREAD
+        })
       },
       start,
       gratings.length,
@@ -138,15 +136,19 @@ export function fitTone(
   }
   if (!best) {
     const tone = SRGB_TONE
-    return { tone, inkGainUm: 0, residual: NaN, paperLight: paperLight(tone), patches: describe([0, 0, 0]) }
+    const covariance = [EXPONENT_SPREAD ** 2, 0, 0, CONTRAST_SPREAD ** 2] as const
+    return { tone, inkGainUm: 0, residual: NaN, covariance, paperLight: paperLight(tone), patches: describe([0, 0, 0]) }
   }
   const [logExponent = 0, contrast = 0, gain = 0] = best.parameters
-  const residual = PATCH_SPREAD * Math.sqrt(best.residuals.reduce((sum, r) => sum + r * r, 0) / gratings.length)
+  const misfit = Math.sqrt(best.residuals.reduce((sum, r) => sum + r * r, 0) / gratings.length)
+  const c = best.unscaledCovariance
+  const wider = Math.max(1, misfit) ** 2
   const tone = { exponent: Math.exp(logExponent), contrast }
   return {
     tone,
     inkGainUm: gain * 1000,
-    residual,
+    residual: PATCH_SPREAD * misfit,
+    covariance: [wider * c[0]!, wider * c[1]!, wider * c[3]!, wider * c[4]!],
     paperLight: paperLight(tone),
     patches: describe(best.parameters),
   }

@@ -2,15 +2,19 @@ import type { Photo } from '../image/decode.js'
 import type { CardLayout } from '../layout/schema.js'
 import type { Gate, RefusalReply } from '../result.js'
 import type { ToPx } from '../coupon/plane-map.js'
-import { fitSharpening, type FittedSharpening } from './fit-sharpening.js'
-import { SRGB_TONE } from '../image/linear-light.js'
+import { fitSharpening, oddEdgeShape, printedEdges, type FittedSharpening, type PrintedEdge } from './fit-sharpening.js'
+import { codeFromLight, SRGB_TONE } from '../image/linear-light.js'
 import { fitTone, type FittedTone } from './fit-tone.js'
-import { maskUncertainty, type MaskUncertainty } from './mask-shift.js'
+import { maskUncertainty, type MaskUncertainty } from './mask-uncertainty.js'
+import type { BlurredEdge } from './sharpened-edge.js'
+import { toneUncertaintyPx } from './tone-uncertainty.js'
 
 /** Path-traced and drawn photographs without sharpening show 0.9 % at most; a mask of 0.5 and 1 px 1.7 %. */
 const OVERSHOOT_SEEN = 0.012
-/** Amounts of plain drawn and path-traced photographs lie within 1.9 of their uncertainties of 0. */
+/** Amounts of plain drawn and path-traced photographs exceed 0 by 1.8 of their uncertainties at most. */
 const MASK_SEEN = 2.5
+/** Photographs that nothing smoothed: 2.8 at most; smoothed ones that noise does not betray 3.4 and 5.9. */
+const ODD_EDGES = 3.1
 /** A mask this weak moves an edge by less than 0.01 px. */
 const LEAST_AMOUNT = 0.05
 /** Unsharpened path-traced photographs leave 0.14 % at most of the paper's light, drawn ones 0.08 %; masks of 0.3 leave 0.18 % and more. */
@@ -32,6 +36,10 @@ export interface FittedProcessing {
   readonly sharpening?: FittedSharpening
   /** What a mask, taken out or too weak to be seen, leaves open of edges; left out where the black edges fit no mask. */
   readonly unseen?: MaskUncertainty
+  /** What the patches leave open of edges, pixels per side. */
+  readonly tonePx: number
+  /** See `oddEdgeShape`; 0 where the black edges fit no mask. */
+  readonly oddEdges: number
 }
 
 /**
@@ -45,27 +53,52 @@ export interface FittedProcessing {
  */
 export function fitProcessing(photo: Photo, layout: CardLayout, card: ToPx, overshoot: number): FittedProcessing {
   const plain = fitTone(photo, layout, card)
-  const first = fitSharpening(photo, plain.residual < TONE_MISFIT ? plain.tone : SRGB_TONE, layout, card)
-  if (!first || first.residual > EDGE_MISFIT) return { fitted: plain }
+  const edges = printedEdges(photo, layout, card)
+  const first = fitSharpening(edges, plain.residual < TONE_MISFIT ? plain.tone : SRGB_TONE)
+  const judged = (found: Pick<FittedProcessing, 'fitted' | 'unseen'>, mask?: FittedSharpening): FittedProcessing => ({
+    ...found,
+    tonePx: toneUncertaintyPx(found.fitted, couponEdge(found.fitted, (mask ?? first)?.edge.blurPx)),
+    oddEdges: mask ? oddEdgeShape(mask) : 0,
+  })
+  if (!first || first.residual > EDGE_MISFIT) return judged({ fitted: plain })
   const sure = overshoot >= OVERSHOOT_SEEN || first.amount > MASK_SEEN * Math.sqrt(first.covariance[0])
   const odd = !(plain.residual < ADDITIVITY_MISFIT)
   if (first.amount > 0 && (sure || odd)) {
-    const both = fitBoth(photo, layout, card, plain, first)
+    const toneAfter = (mask: FittedSharpening, near: FittedTone) => fitTone(photo, layout, card, mask, near)
+    const both = fitBoth(toneAfter, edges, plain, first)
     const told = both && both.sharpening.amount > LEAST_AMOUNT && (sure || both.fitted.residual < 0.5 * plain.residual)
-    if (told) return { ...both, unseen: maskUncertainty(both.sharpening, both.fitted.tone, true) }
-    if (sure) return { fitted: plain }
+    if (told) {
+      const unseen = maskUncertainty(both.sharpening, both.fitted.tone, true)
+      return { ...judged({ fitted: both.fitted, unseen }, both.sharpening), sharpening: both.sharpening }
+    }
+    if (sure) return judged({ fitted: plain }, first)
   }
-  return { fitted: plain, unseen: maskUncertainty(first, plain.tone, false) }
+  return judged({ fitted: plain, unseen: maskUncertainty(first, plain.tone, false) }, first)
 }
 
-/** @returns undefined when what is found is no mask of a camera */
-function fitBoth(photo: Photo, layout: CardLayout, card: ToPx, plain: FittedTone, first: FittedSharpening) {
+/** An inked edge of a coupon: of the paper's light it sends back four fifths, its ink a twentieth. */
+const couponEdge = ({ tone, paperLight }: FittedTone, blurPx = 1.1): BlurredEdge => ({
+  blurPx,
+  dark: codeFromLight(0.05 * paperLight, tone),
+  light: codeFromLight(0.82 * paperLight, tone),
+})
+
+/**
+ * @param toneAfter the tone curve with a mask undone, started from another
+ * @returns undefined when what is found is no mask of a camera
+ */
+function fitBoth(
+  toneAfter: (mask: FittedSharpening, near: FittedTone) => FittedTone,
+  edges: readonly PrintedEdge[],
+  plain: FittedTone,
+  first: FittedSharpening,
+) {
   let fitted = plain
   let sharpening = first
   for (let round = 0; round < 2; round++) {
     if (sharpening.amount <= 0 || sharpening.radiusPx > WIDEST_MASK_PX) return undefined
-    fitted = fitTone(photo, layout, card, sharpening, fitted)
-    const again = fitSharpening(photo, fitted.tone, layout, card)
+    fitted = toneAfter(sharpening, fitted)
+    const again = fitSharpening(edges, fitted.tone, sharpening)
     if (!again) return undefined
     sharpening = again
   }
@@ -81,6 +114,7 @@ export function judgeProcessing(marks: {
   readonly maskAmount: number
   readonly toneMisfit: number
   readonly noiseCorrelation: number
+  readonly oddEdges: number
   readonly halo: number
 }): Gate[] {
   const gate = (name: GateName, value: number, limit: number): Gate => ({
@@ -94,6 +128,7 @@ export function judgeProcessing(marks: {
     gate('sharpening', marks.maskAmount, LEAST_AMOUNT),
     gate('tone-misfit', marks.toneMisfit, TONE_MISFIT),
     gate('noise-correlation', marks.noiseCorrelation, NOISE_CORRELATION),
+    gate('odd-edges', marks.oddEdges, ODD_EDGES),
     gate('halo', Math.abs(marks.halo), HALO),
   ]
 }
@@ -109,6 +144,11 @@ export function warningsOf(gates: readonly Gate[], unsharpened: boolean): Refusa
       ? "The camera sharpened this picture. How much was read off the card's black edges and taken out; growth is stated with a little more uncertainty. A raw or plain mode is surer."
       : 'The camera sharpened this picture, which moves edges; growth is stated with more uncertainty. Use a raw or plain mode.',
   }
+  const smoothed = {
+    code: 'smoothed',
+    advice:
+      'The camera smoothed this picture, or stored it small, which moves edges; growth is stated with more uncertainty. Take it in more light, in a raw or plain mode, and send the original file.',
+  }
   const meaning: Record<GateName, { code: string; advice: string }> = {
     overshoot: sharpened,
     sharpening: sharpened,
@@ -117,11 +157,8 @@ export function warningsOf(gates: readonly Gate[], unsharpened: boolean): Refusa
       advice:
         "The card's tone patches do not agree on a tone curve; growth is stated with more uncertainty. Light the card evenly.",
     },
-    'noise-correlation': {
-      code: 'smoothed',
-      advice:
-        'The camera smoothed this picture, or stored it small, which moves edges; growth is stated with more uncertainty. Take it in more light, in a raw or plain mode, and send the original file.',
-    },
+    'noise-correlation': smoothed,
+    'odd-edges': smoothed,
     halo: {
       code: 'local-tone',
       advice:

@@ -1,5 +1,5 @@
 import { mean } from 'simple-statistics'
-import type { MaskUncertainty } from '../card/mask-shift.js'
+import type { MaskUncertainty } from '../card/mask-uncertainty.js'
 import type { ReadRung, UncertaintyTerm } from '../result.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
@@ -11,8 +11,8 @@ export interface PhotoQuality {
   readonly overshoot: number
   /** What an unsharp mask leaves open of edges, whether taken out or too weak to be seen; left out where the card fits none. */
   readonly mask?: MaskUncertainty
-  /** Whether the tone curve was found from the card; otherwise sRGB was taken on trust. */
-  readonly toneKnown: boolean
+  /** What the card's patches leave open of edges, pixels per side; left out where they gave no curve and sRGB was taken on trust. */
+  readonly tonePx?: number
   /** Smoothing that spares edges, or tone mapping that follows the surroundings: neither can be taken out. */
   readonly smoothed: boolean
   readonly locallyToned: boolean
@@ -40,15 +40,15 @@ const INK_AND_RIM_UM = { grooves: 3 / Math.sqrt(3) + 0.8, lands: 5 } as const
 const OFF_AXIS_UM_AT_12 = { grooves: 3.5, lands: 3 } as const
 /** Grooves are off by 1/(2n) pixel in width, 1/(4n) per side, n 8 and 10; see `vernierPitchMm`. */
 const MASK_ROUNDING = 1 / 36
-/** 1 % in the tone curve's exponent moves an edge by 0.007 px per side; the patches leave about 2 %. */
-const TONE_PX = 0.014
 /** Without the patches a phone's S-curve may move an edge by 0.1 px. */
 const TONE_UNKNOWN_PX = 0.1
 /** Unsharp masks that overshoot by 5-12 % move an edge by 0.05-0.13 px per side. */
 const SHARPENING_PX_PER_OVERSHOOT = 1
 const OVERSHOOT_UNSEEN = 0.005
-/** What coupons of a photograph differ by per side, drawn and path traced. */
-const COUPON_BLUR_PX = 0.01
+/** What coupons of a drawn photograph differ by per side beyond the scatter of their lines: 0.001 plain to 0.0025 sharpened. */
+const COUPON_BLUR_PX = 0.003
+/** The same of a smoothed one. */
+const SMOOTHED_COUPON_PX = 0.013
 /** Bilateral smoothing over 1 to 1.5 px moves an edge by 0.03 to 0.12 px per side, a local tone curve by 0.11 (drawn photographs). */
 const SMOOTHED_PX = 0.1
 const LOCALLY_TONED_PX = 0.1
@@ -76,14 +76,14 @@ export function growthBudget(
     term('scatter of the lines', lines, false),
     term(
       'blur that differs between coupons',
-      Math.hypot(COUPON_BLUR_PX, quality.mask?.couponPx ?? 0) * umPerPx,
+      Math.hypot(quality.smoothed ? SMOOTHED_COUPON_PX : COUPON_BLUR_PX, quality.mask?.couponPx ?? 0) * umPerPx,
       false,
       true,
     ),
     term('view off the axis', OFF_AXIS_UM_AT_12[inking] * (angleAcrossDeg / 12) ** 2, false),
     term('ink and rim of the grooves', INK_AND_RIM_UM[inking], true),
     term("rounding to the mask's pixels", maskPixelUm * MASK_ROUNDING, true),
-    term("the camera's tone curve", toneUm(quality, umPerPx), true, quality.toneKnown),
+    term("the camera's tone curve", toneUm(quality, umPerPx), true, quality.tonePx !== undefined),
     term('sharpening by the camera', sharpeningUm(quality, umPerPx), true),
     term('smoothing and local tone by the camera', retouchUm(quality, umPerPx), true),
   ].filter(({ standardUncertaintyUm }) => standardUncertaintyUm > 0)
@@ -134,8 +134,7 @@ export const printThroughUncertaintyUm = (umPerPx: number, angleAlongDeg: number
     2 * retouchUm(quality, umPerPx),
   )
 
-const toneUm = ({ toneKnown }: PhotoQuality, umPerPx: number): number =>
-  (toneKnown ? TONE_PX : TONE_UNKNOWN_PX) * umPerPx
+const toneUm = ({ tonePx = TONE_UNKNOWN_PX }: PhotoQuality, umPerPx: number): number => tonePx * umPerPx
 
 const sharpeningUm = ({ overshoot, mask }: PhotoQuality, umPerPx: number): number =>
   (mask ? mask.sharedPx : SHARPENING_PX_PER_OVERSHOOT * Math.max(0, overshoot - OVERSHOOT_UNSEEN)) * umPerPx

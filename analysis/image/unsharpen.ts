@@ -59,9 +59,13 @@ function unsharpenBox(
       before[i] = x + relax * (sharp[i]! - x - amount * (x - mean[i]!))
     }
   })
+  // Rounds and clips as it is written, several times as fast as by hand.
+  const clamped = new Uint8ClampedArray(rgb.buffer, rgb.byteOffset, rgb.length)
   for (let row = 0, i = 0; row < rows; row++)
-    for (let k = 3 * ((top + row) * width + left), end = k + 3 * columns; k < end; i++) {
+    for (let k = 3 * ((top + row) * width + left), end = k + 3 * columns; k < end; k += 3, i++) {
       const change = before[i]! - sharp[i]!
-      for (const next = k + 3; k < next; k++) rgb[k] = Math.min(255, Math.max(0, Math.round(from[k]! + change)))
+      clamped[k] = from[k]! + change
+      clamped[k + 1] = from[k + 1]! + change
+      clamped[k + 2] = from[k + 2]! + change
     }
 }

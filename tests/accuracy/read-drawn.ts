@@ -3,8 +3,9 @@ import { conclude } from '../../analysis/conclude.js'
 import { askewUm } from '../../analysis/coupon/growth-budget.js'
 import { DEFAULT_OPTIONS } from '../../analysis/default-options.js'
 import { measureLadder, type ReadLadder, type ReadRung } from '../../analysis/index.js'
-import { drawPhoto, type PhotoTruth } from '../support/drawn-photo.js'
+import type { PhotoTruth } from '../support/drawn-photo.js'
 import type { DrawnCase } from './cases.js'
+import { drawnPhoto } from './drawn-photos.js'
 import { meansAgainstBound } from './means.js'
 import { rounded, type CouponRecord, type PhotoRecord } from './records.js'
 
@@ -12,20 +13,21 @@ import { rounded, type CouponRecord, type PhotoRecord } from './records.js'
 const NOT_DRAWN = ['view off the axis', 'ink and rim of the grooves', "rounding to the mask's pixels"]
 
 /**
- * Draws one photograph of the study, reads it, and compares.
+ * Reads one photograph of the study, drawn if it is not kept, and compares.
  *
  * The coupons are flat, so that what their edges read is compared, before the reader's allowance for the walls of grooves
  * seen askew.
  */
-export default async function readDrawn({ group, photo, doseToSizeS }: DrawnCase): Promise<PhotoRecord> {
-  const { file, truth } = await drawPhoto(photo)
+export default async function readDrawn({ group, draw, photo, doseToSizeS }: DrawnCase): Promise<PhotoRecord> {
+  const { file, truth } = await drawnPhoto(photo)
   const reading = await measureLadder(file, { keepProfiles: group === 'repeats' })
   const name = `${group} ${photo.seed}`
   if ('refusal' in reading)
-    return { group, name, warnings: [reading.refusal.code], refused: [reading.refusal.code], coupons: [] }
+    return { group, draw, name, warnings: [reading.refusal.code], refused: [reading.refusal.code], coupons: [] }
   const read = reading.rungs.filter((rung): rung is ReadRung => 'growthUm' in rung)
   return {
     group,
+    draw,
     name,
     umPerPx: rounded(reading.card.umPerPx),
     warnings: reading.warnings.map(({ code }) => code),

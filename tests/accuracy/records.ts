@@ -1,4 +1,4 @@
-import type { DrawnCase } from './cases.js'
+import type { Draw, DrawnCase } from './cases.js'
 
 /** One coupon read, against its truth. Lengths in um; growth per side. */
 export interface CouponRecord {
@@ -19,6 +19,7 @@ export interface CouponRecord {
 /** What one photograph gave. */
 export interface PhotoRecord {
   readonly group: DrawnCase['group'] | 'path-traced'
+  readonly draw?: Draw
   readonly name: string
   readonly umPerPx?: number
   /** Codes of the warnings, or of the refusal. */

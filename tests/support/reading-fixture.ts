@@ -210,6 +210,7 @@ export const answered: ReadLadder = {
     { gate: 'overshoot', value: 0.041, limit: 0.012, passed: false },
     { gate: 'tone-misfit', value: 0.0046, limit: 0.006, passed: true },
     { gate: 'noise-correlation', limit: 0.33, passed: true },
+    { gate: 'odd-edges', value: 0.8, limit: 3.1, passed: true },
     { gate: 'halo', value: 0.002, limit: 0.012, passed: true },
   ],
   rungs,

@@ -83,23 +83,32 @@ function blurRows(
 function denoise({ planes, width, height, ...rest }: Scene, radiusPx: number, range: number): void {
   const luma = lumaOf({ planes, width, height, ...rest })
   const reach = Math.ceil(2 * radiusPx)
-  const sources = planes.map((plane) => plane.slice())
+  const across = 2 * reach + 1
+  const distance2 = Float64Array.from(
+    { length: across * across },
+    (_, k) => ((Math.floor(k / across) - reach) ** 2 + ((k % across) - reach) ** 2) / radiusPx ** 2,
+  )
+  const [reds, greens, blues] = planes.map((plane) => plane.slice()) as [Float32Array, Float32Array, Float32Array]
   for (let row = 0; row < height; row++)
     for (let column = 0; column < width; column++) {
       const here = row * width + column
-      const sums = [0, 0, 0]
-      let total = 0
-      for (let r = Math.max(0, row - reach); r <= Math.min(height - 1, row + reach); r++)
-        for (let c = Math.max(0, column - reach); c <= Math.min(width - 1, column + reach); c++) {
-          const i = r * width + c
-          const difference = ((luma[i] as number) - (luma[here] as number)) / range
-          const distance2 = ((r - row) ** 2 + (c - column) ** 2) / radiusPx ** 2
-          const weight = Math.exp(-(difference * difference + distance2) / 2)
+      const own = luma[here] as number
+      const [left, right] = [Math.max(0, column - reach), Math.min(width - 1, column + reach)]
+      let [red, green, blue, total] = [0, 0, 0, 0]
+      for (let r = Math.max(0, row - reach); r <= Math.min(height - 1, row + reach); r++) {
+        let k = (r - row + reach) * across + left - column + reach
+        for (let i = r * width + left, end = r * width + right; i <= end; i++, k++) {
+          const difference = ((luma[i] as number) - own) / range
+          const weight = Math.exp(-(difference * difference + (distance2[k] as number)) / 2)
           total += weight
-          for (let channel = 0; channel < 3; channel++)
-            sums[channel] = (sums[channel] as number) + weight * (sources[channel]?.[i] as number)
+          red += weight * (reds[i] as number)
+          green += weight * (greens[i] as number)
+          blue += weight * (blues[i] as number)
         }
-      planes.forEach((plane, channel) => (plane[here] = (sums[channel] as number) / total))
+      }
+      planes[0][here] = red / total
+      planes[1][here] = green / total
+      planes[2][here] = blue / total
     }
 }
 

@@ -53,6 +53,7 @@ export const work: Words<typeof english> = {
       sharpening: 'Stärke der gefundenen Schärfungsmaske',
       'tone-misfit': 'Abweichung der Tonfelder, Anteil des Papierlichts',
       'noise-correlation': 'Ähnlichkeit des Rauschens drei Pixel weiter',
+      'odd-edges': 'Schwarze Kanten anders als von einem Objektiv, Standardunsicherheiten',
       halo: 'Schein des Papiers um die schwarzen Scheiben',
     },
     passed: 'bestanden',

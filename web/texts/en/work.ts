@@ -50,6 +50,7 @@ export const work = {
       sharpening: 'Strength of the sharpening mask found',
       'tone-misfit': 'Misfit of the tone patches, share of the paper’s light',
       'noise-correlation': 'Likeness of noise three pixels apart',
+      'odd-edges': 'Black edges unlike any lens’s, standard uncertainties',
       halo: 'Glow of the paper round the black discs',
     },
     passed: 'passed',

@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { maskShiftPx, maskUncertainty } from '../../../analysis/card/mask-shift.js'
+import { edgeShiftPx } from '../../../analysis/card/edge-shift.js'
 import { sharpenedEdge } from '../../../analysis/card/sharpened-edge.js'
 import { SRGB_TONE, srgbFromLinear } from '../../../analysis/image/linear-light.js'
 
 const edge = { blurPx: 1.2, dark: srgbFromLinear(0.05), light: srgbFromLinear(0.6) }
+const shiftPx = (seen: typeof edge) =>
+  edgeShiftPx(seen, { tone: SRGB_TONE, mask: { amount: 0.5, radiusPx: 1 } }, SRGB_TONE)
 
 describe('a sharpened edge', () => {
   it('is the mask laid over the code values, as summed step by step', () => {
@@ -32,48 +34,18 @@ describe('the shift of an edge by a mask', () => {
   it('is none where code values are light itself: the mask is then even about the edge', () => {
     // exponent and S-curve cannot make sRGB straight, but a narrow range of codes is nearly so.
     const narrow = { blurPx: 1.2, dark: srgbFromLinear(0.5), light: srgbFromLinear(0.51) }
-    expect(Math.abs(maskShiftPx({ amount: 0.5, radiusPx: 1 }, narrow, SRGB_TONE))).toBeLessThan(0.001)
+    expect(Math.abs(shiftPx(narrow))).toBeLessThan(0.001)
   })
 
   it('of 0.5 and 1 px narrows what is dark by what another simulation found', () => {
     // By a simulation that shares no code with this program: amount 0.5, 1 px, 40 um a pixel, blur 0.8 to 1.6 px: 3.9 um of a width.
     const blurs = [0.85, 1.2, 1.6].map((blurPx) => {
-      const seen = { ...edge, blurPx, dark: srgbFromLinear(0.08) }
-      return 2 * 40 * maskShiftPx({ amount: 0.5, radiusPx: 1 }, seen, SRGB_TONE)
+      return 2 * 40 * shiftPx({ ...edge, blurPx, dark: srgbFromLinear(0.08) })
     })
     for (const um of blurs) {
       expect(um).toBeGreaterThan(3)
       expect(um).toBeLessThan(5)
     }
-  })
-})
-
-describe('what a mask leaves open', () => {
-  const fitted = {
-    amount: 0,
-    radiusPx: 1.2,
-    covariance: [0.0025, 0, 0, 0.1] as const,
-    residual: 0.002,
-    edge,
-    blurSpread: 0.1,
-  }
-
-  it('is, where none was seen, the shift of an amount of its uncertainty', () => {
-    const { sharedPx } = maskUncertainty(fitted, SRGB_TONE, false)
-    expect(sharedPx).toBeCloseTo(maskShiftPx({ amount: 0.05, radiusPx: 1.2 }, edge, SRGB_TONE), 3)
-  })
-
-  it('grows with a likely amount left in, and by less when it is taken out', () => {
-    const likely = { ...fitted, amount: 0.1 }
-    const [left, taken] = [false, true].map((takenOut) => maskUncertainty(likely, SRGB_TONE, takenOut).sharedPx)
-    expect(left).toBeGreaterThan(maskUncertainty(fitted, SRGB_TONE, false).sharedPx)
-    expect(taken).toBeLessThan(left!)
-  })
-
-  it('differs between coupons only where their blur does', () => {
-    const same = maskUncertainty({ ...fitted, blurSpread: 0 }, SRGB_TONE, false)
-    expect(same.couponPx).toBe(0)
-    expect(maskUncertainty(fitted, SRGB_TONE, false).couponPx).toBeGreaterThan(0)
   })
 })
 
