@@ -2,7 +2,7 @@
 import { readFileSync, writeFileSync } from 'node:fs'
 import { Piscina } from 'piscina'
 import { format } from 'prettier'
-import { drawnCases, SEED } from './cases.js'
+import { drawnCases, SEEDS } from './cases.js'
 import type { PhotoRecord } from './records.js'
 import { readSamples } from './read-samples.js'
 import { report } from './report.js'
@@ -41,7 +41,7 @@ const photos = [...drawn, ...(await readSamples())]
 const style = { printWidth: 120 }
 writeFileSync(
   JSON_FILE,
-  await format(JSON.stringify({ simulated: true, seed: SEED, photos }), { ...style, parser: 'json' }),
+  await format(JSON.stringify({ simulated: true, seeds: SEEDS, photos }), { ...style, parser: 'json' }),
 )
 writeFileSync(new URL('accuracy.md', docs), await format(report(photos), { ...style, parser: 'markdown' }))
 console.log(`docs/accuracy.md written after ${((performance.now() - started) / 1000).toFixed(0)} s`)

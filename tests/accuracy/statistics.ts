@@ -57,8 +57,20 @@ export const middle = (values: readonly number[]): number => median([...values])
 export const rms = (values: readonly number[]): number => Math.sqrt(mean(values.map((value) => value ** 2)))
 export const upper = (values: readonly number[]): number => quantile(values.map(Math.abs), 0.95)
 
+type Means = NonNullable<PhotoRecord['means']>
+
 /** Scatter of the mean line width over the repeats against the bound, root mean square over the gratings. */
-export const overBound = (means: NonNullable<PhotoRecord['means']>): { sdUm: number; boundUm: number } => ({
+export const overBound = (means: Means): { sdUm: number; boundUm: number } => ({
   sdUm: scatter(means.map(({ errorUm }) => errorUm)),
   boundUm: rms(means.map(({ boundUm }) => boundUm)),
 })
+
+/** The same of what the gratings of one photograph do not share. @param photos shape (photos, gratings) */
+export function withinOverBound(photos: readonly Means[]): { sdUm: number; boundUm: number } {
+  const left = photos.flatMap((means) => {
+    const shared = mean(means.map(({ errorUm }) => errorUm))
+    return means.map(({ errorUm }) => (errorUm - shared) ** 2)
+  })
+  const sdUm = Math.sqrt(left.reduce((sum, square) => sum + square, 0) / (left.length - photos.length))
+  return { sdUm, boundUm: overBound(photos.flat()).boundUm }
+}
