@@ -29,7 +29,7 @@ export async function drawnPhoto(options: DrawPhotoOptions): Promise<{ file: Buf
   }
 }
 
-export const photoName = (options: DrawPhotoOptions): string =>
+const photoName = (options: DrawPhotoOptions): string =>
   createHash('sha256').update(drawingCode()).update(JSON.stringify(options)).digest('hex').slice(0, 24)
 
 let code: string | undefined
