@@ -209,7 +209,8 @@ export const Gate = Type.Object(
         description: "of noise three pixels apart, across the borders of a JPEG's blocks",
       }),
       Type.Literal('odd-edges', {
-        description: "how far the black edges' shape lies outside what a lens and sharpening give, standard uncertainties",
+        description:
+          "how far the black edges' shape lies outside what a lens and sharpening give, standard uncertainties",
       }),
       Type.Literal('halo', { description: "lift of the paper's light beside the black discs" }),
     ]),
