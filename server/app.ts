@@ -65,6 +65,7 @@ export async function buildApp(options: AppOptions) {
   app.setValidatorCompiler(TypeBoxValidatorCompiler)
 
   const store = await openStore(dataFolder)
+  app.log.info({ started: store.started }, 'opened the data folder')
   const queue = startReadingQueue(store, pool, app.log)
   const service: Service = {
     store,

@@ -10,7 +10,7 @@ import type { Service } from './service.js'
  * @param say told a line at a time
  */
 export async function readDemo({ store, queue }: Service, photo: string, say: (line: string) => void): Promise<void> {
-  if (!existsSync(photo) || !(await store.isEmpty())) return
+  if (!existsSync(photo) || store.started.trouble || !(await store.isEmpty())) return
   const name = basename(photo)
   say(`Reading ${name}, a simulated photograph of a printed ladder:`)
   const received = await store.files.receiveFile(photo)

@@ -7,6 +7,7 @@ import { readDemo } from './demo.js'
 import { randomName } from './random-name.js'
 import { DEMO_PHOTO, WEB_FOLDER } from './paths.js'
 import { isLoopback } from './plugins/safety.js'
+import { startLines } from './storage/start-lines.js'
 import { UsageError } from './usage-error.js'
 import { openPhotoPool } from './worker/photo-pool.js'
 
@@ -69,6 +70,7 @@ export async function serve(configuration: Configuration): Promise<void> {
     ...(passphrase !== undefined && { passphrase, addresses }),
     logger: loggerFor(configuration),
   })
+  for (const line of startLines(app.service.store.started)) say(line)
   let stopping = false
   for (const signal of ['SIGINT', 'SIGTERM'] as const)
     process.once(signal, () => {

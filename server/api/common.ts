@@ -1,15 +1,17 @@
 import type { Readable } from 'node:stream'
 import { Type, type Static } from 'typebox'
 
-export const ErrorReply = Type.Object(
-  {
-    code: Type.String({ description: 'stable name of the reason, for programs' }),
-    message: Type.String({ description: 'what went wrong' }),
-    advice: Type.String({ description: 'what to do next, for people' }),
-  },
-  { $id: 'ErrorReply', description: 'Why there is no answer.' },
-)
+const reason = {
+  code: Type.String({ description: 'stable name of the reason, for programs' }),
+  message: Type.String({ description: 'what went wrong' }),
+  advice: Type.String({ description: 'what to do next, for people' }),
+}
+
+export const ErrorReply = Type.Object(reason, { $id: 'ErrorReply', description: 'Why there is no answer.' })
 export type ErrorReply = Static<typeof ErrorReply>
+
+/** The same as a part of an answer: a name may stand in a description only once. */
+export const Reason = Type.Object(reason)
 
 /** A file as the body of a reply. */
 export const Binary = Type.Unsafe<Uint8Array>({ type: 'string', format: 'binary' })
@@ -19,9 +21,3 @@ export const BinaryStream = Type.Unsafe<Readable>({ type: 'string', format: 'bin
 
 /** The failures any route may answer with. */
 export const failures = { '4xx': ErrorReply, '5xx': ErrorReply }
-
-export const Health = Type.Object({
-  status: Type.Literal('ok'),
-  readingsWaiting: Type.Integer({ minimum: 0, description: 'readings queued or under way' }),
-})
-export type Health = Static<typeof Health>

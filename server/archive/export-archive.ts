@@ -1,4 +1,4 @@
-import { createReadStream } from 'node:fs'
+import { createReadStream, existsSync } from 'node:fs'
 import type { CouponLabels } from '../../analysis/index.js'
 import type { ArchiveContents } from '../api/archive.js'
 import type { Store } from '../storage/store.js'
@@ -13,15 +13,19 @@ async function* once(text: string): AsyncGenerator<Uint8Array> {
 
 const parsed = (text: string): unknown => JSON.parse(text)
 
-/** All that is on record, as one file of it states it. */
-export async function archiveContents({ db, sheets }: Store): Promise<ArchiveContents> {
-  const [records, versions, ladders, photos, leftOut] = await Promise.all([
+/** All that is on record, as one file of it states it; without photographs whose file is gone, which cannot go along. */
+export async function archiveContents({ db, sheets, files }: Store): Promise<ArchiveContents> {
+  const [records, versions, ladders, allPhotos, leftOutAll] = await Promise.all([
     db.selectFrom('records').selectAll().execute(),
     db.selectFrom('record_versions').selectAll().orderBy('number').execute(),
     db.selectFrom('ladders').selectAll().execute(),
     db.selectFrom('photos').selectAll().execute(),
     db.selectFrom('left_out').selectAll().orderBy('number').execute(),
   ])
+  const photos = allPhotos.filter(({ photo_id: photoId, extension }) => existsSync(files.pathOf(photoId, extension)))
+  const sent = new Set(photos.map(({ photo_id: photoId }) => photoId))
+  const goesAlong = ({ photo_id: photoId }: { photo_id: string }) => sent.has(photoId)
+  const leftOut = leftOutAll.filter(goesAlong)
   const earlier = new Map<string, typeof versions>()
   for (const version of versions) earlier.set(version.record_id, [...(earlier.get(version.record_id) ?? []), version])
   const archived = (archived_at: string | null) => (archived_at === null ? {} : { archivedAt: archived_at })
@@ -62,7 +66,7 @@ export async function archiveContents({ db, sheets }: Store): Promise<ArchiveCon
       simulated: row.simulated === 1,
       createdAt: row.created_at,
     })),
-    readings: readings.map((row) => ({
+    readings: readings.filter(goesAlong).map((row) => ({
       readingId: row.reading_id,
       photoId: row.photo_id,
       options: parsed(row.options),

@@ -61,7 +61,8 @@ async function addAll(store: Store, files: AsyncGenerator<UnzippedFile>): Promis
       added.photos += await store.addPhoto(received, photo).finally(() => store.files.discard(received))
     } else if (reading) {
       if (!arrived.has(reading.photoId)) throw refuse(`The photograph of ${name} is missing.`)
-      added.readings += await store.readings.addFinished(reading, Buffer.from(bytes).toString())
+      const result = Buffer.from(bytes).toString()
+      added.readings += await store.atOnce(({ readings }) => readings.addFinished(reading, result))
     } else throw refuse(`${name} is not named in ${CONTENTS}.`)
   }
   const missing = contents.photos.find(({ photoId }) => !arrived.has(photoId))
@@ -126,7 +127,7 @@ function addRecords({ db }: Store, { records }: ArchiveContents): Promise<number
   })
 }
 
-async function addLeftOut({ db, readings }: Store, { leftOut }: ArchiveContents): Promise<void> {
+async function addLeftOut({ db, atOnce }: Store, { leftOut }: ArchiveContents): Promise<void> {
   for (const { photoId, slot, reason, createdAt, liftedAt } of leftOut) {
     const row = { photo_id: photoId, slot, reason, created_at: createdAt, lifted_at: liftedAt ?? null }
     const there = await db
@@ -137,8 +138,10 @@ async function addLeftOut({ db, readings }: Store, { leftOut }: ArchiveContents)
       .where('created_at', '=', createdAt)
       .executeTakeFirst()
     if (there) continue
-    await db.insertInto('left_out').values(row).execute()
-    for (const readingId of await readings.ofPhoto(photoId)) await readings.conclude(readingId)
+    await atOnce(async ({ readings }, change) => {
+      await change.insertInto('left_out').values(row).execute()
+      for (const readingId of await readings.ofPhoto(photoId)) await readings.conclude(readingId)
+    })
   }
 }
 

@@ -1,6 +1,8 @@
+import { existsSync } from 'node:fs'
+import { unlink } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { ReadLadder } from '../../analysis/index.js'
-import { ServiceError } from '../plugins/errors.js'
+import { photoMissing, ServiceError } from '../plugins/errors.js'
 import type { PhotoPool } from '../worker/photo-pool.js'
 
 const noPicture = (cause: unknown) =>
@@ -21,11 +23,17 @@ export function pictureMaker(folder: string, pool: PhotoPool) {
      */
     async jpeg(path: string, photoId: string, width: number, reading?: ReadLadder): Promise<Buffer> {
       const task = { path, converted: join(folder, `${photoId}.jpg`), width, ...(reading && { reading }) }
-      try {
-        return await pool.makePicture(task)
-      } catch (error) {
-        throw error instanceof ServiceError ? error : noPicture(error)
-      }
+      if (!existsSync(path)) throw photoMissing()
+      const once = () =>
+        pool.makePicture(task).catch((error: unknown) => {
+          throw error instanceof ServiceError ? error : noPicture(error)
+        })
+      return once().catch(async (error: ServiceError) => {
+        // What was converted may have been damaged since: then it is made anew.
+        if (error.code !== 'no-picture' || !existsSync(task.converted)) throw error
+        await unlink(task.converted)
+        return once()
+      })
     },
   }
 }

@@ -1,6 +1,7 @@
 import type { FastifyError, FastifyInstance } from 'fastify'
 import { STATUS_CODES } from 'node:http'
 import type { ErrorReply } from '../api/common.js'
+import { storageTrouble } from '../storage/trouble.js'
 
 /** A failure that is told to whoever asked. */
 export class ServiceError extends Error {
@@ -15,6 +16,15 @@ export class ServiceError extends Error {
     this.advice = advice
   }
 }
+
+/** The row of a photograph is there, its file is not. */
+export const photoMissing = () =>
+  new ServiceError(
+    404,
+    'photo-missing',
+    'The file of this photograph is missing in the data folder.',
+    'Upload the same photograph again, or put its file back from a backup. What was read from it is kept.',
+  )
 
 const ADVICE: Readonly<Record<number, string>> = {
   400: 'The page /docs lists what may be asked, and how.',
@@ -48,12 +58,6 @@ const internal: ErrorReply = {
   advice: 'Try again. If it happens again, the log of the service says more.',
 }
 
-const FULL_DISK: ErrorReply = {
-  code: 'disk-full',
-  message: 'The disk has no room left.',
-  advice: 'Free some room on the disk of the data folder, then try again.',
-}
-
 interface SchemaError {
   readonly keyword: string
   readonly instancePath: string
@@ -80,7 +84,8 @@ function replyFor(error: FastifyError): { status: number; reply: ErrorReply } {
     const { statusCode, code, message, advice } = told
     return { status: statusCode, reply: { code, message, advice } }
   }
-  if (error.code === 'ENOSPC') return { status: 507, reply: FULL_DISK }
+  const trouble = storageTrouble(error)
+  if (trouble) return { status: trouble.statusCode, reply: trouble.reply }
   const status = error.validation ? 400 : (error.statusCode ?? 500)
   const advice = ADVICE[status] ?? ADVICE[400]
   if (status >= 500 || !advice) return { status: 500, reply: internal }

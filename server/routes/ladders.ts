@@ -136,10 +136,12 @@ const ladders: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
         Object.entries(all).flatMap(([name, value]) => (value.trim() ? [[name, value.trim()]] : [])),
       )
       if (body.facts) await checkLinks(store, body.facts)
-      await store.ladders.change(ladderId, { ...body, labels })
-      // How a coupon was printed bears on the fit, not on what was measured.
-      if (body.facts && String(body.facts.turnedSlots ?? '') !== String(facts.turnedSlots ?? ''))
-        await store.readings.concludeLadder(ladderId)
+      await store.atOnce(async ({ ladders, readings }) => {
+        await ladders.change(ladderId, { ...body, labels })
+        // How a coupon was printed bears on the fit, not on what was measured.
+        if (body.facts && String(body.facts.turnedSlots ?? '') !== String(facts.turnedSlots ?? ''))
+          await readings.concludeLadder(ladderId)
+      })
       return find(ladderId)
     },
   )

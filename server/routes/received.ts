@@ -70,7 +70,7 @@ const received: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
     }
     const { exposureS, intervalS, layerHeightUm, simulated, temperatureC, resin, printer, madeBy } = sheet
     const note = [resin?.name, printer, madeBy && `from ${madeBy}`].filter(Boolean).join(', ')
-    const setting = (await store.records.add('setting', {
+    const content: Setting = {
       exposureS,
       ...(intervalS && { intervalS }),
       layerHeightUm,
@@ -78,8 +78,12 @@ const received: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
       ...(simulated && { simulated }),
       ...(temperatureC !== undefined && { temperatureC }),
       ...(note !== '' && { note }),
-    })) as StoredRecord<Setting>
-    await store.sheets.add(setting.recordId, sheet)
+    }
+    const setting = await store.atOnce(async ({ records, sheets }) => {
+      const added = await records.add('setting', content)
+      await sheets.add(added.recordId, sheet)
+      return added as StoredRecord<Setting>
+    })
     return { setting, sheet, verification, from }
   }
 }

@@ -14,6 +14,7 @@ export function lockFolder(file: string): () => void {
     lock.exec('begin exclusive')
   } catch (error) {
     lock.close()
+    if (!(error as Error).message.includes('database is locked')) throw error
     throw new UsageError('The data folder is in use by another Stepglass. Stop that one, or choose another folder.', {
       cause: error,
     })

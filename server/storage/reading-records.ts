@@ -152,20 +152,20 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
     },
 
     /** Takes up what a crash left under way, and gives up what was left so several times. */
-    async recover(): Promise<void> {
+    async recover(): Promise<{ takenUpAgain: number; givenUp: number }> {
       const failure: ErrorReply = {
         code: 'ended-the-program',
         message: `Stepglass ended ${MAX_ATTEMPTS} times while it read this photograph.`,
         advice: 'Take a new photograph, or save this one as JPEG and upload it again.',
       }
-      await db
-        .updateTable('readings')
+      const underWay = () =>
+        db.updateTable('readings').where(toDo).where('state', '=', 'reading').returning('reading_id')
+      const givenUp = await underWay()
         .set({ state: 'failed', failure: JSON.stringify(failure), finished_at: now() })
-        .where(toDo)
-        .where('state', '=', 'reading')
         .where('attempts', '>=', MAX_ATTEMPTS)
         .execute()
-      await db.updateTable('readings').set({ state: 'queued' }).where(toDo).where('state', '=', 'reading').execute()
+      const takenUpAgain = await underWay().set({ state: 'queued' }).execute()
+      return { takenUpAgain: takenUpAgain.length, givenUp: givenUp.length }
     },
 
     /** Marks the oldest queued reading as under way. */

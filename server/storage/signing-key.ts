@@ -1,6 +1,31 @@
-import { readFile, writeFile } from 'node:fs/promises'
+import { randomUUID } from 'node:crypto'
+import { link, open, readFile, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { newSigningKey } from '../sheets/signature.js'
+import { syncFolder } from './sync-folder.js'
+
+/**
+ * Writes a file that is there whole or not at all. One of that name that came in between stays: sheets out in the
+ * world are signed with it.
+ */
+async function writeOnce(folder: string, path: string, text: string): Promise<void> {
+  const unfinished = `${path}.${randomUUID()}.part`
+  try {
+    const file = await open(unfinished, 'wx', 0o600)
+    try {
+      await file.writeFile(text)
+      await file.sync()
+    } finally {
+      await file.close()
+    }
+    await link(unfinished, path).catch((error: NodeJS.ErrnoException) => {
+      if (error.code !== 'EEXIST') throw error
+    })
+  } finally {
+    await rm(unfinished, { force: true })
+  }
+  await syncFolder(folder)
+}
 
 /** The key with which this service signs sheets: a file of the data folder that only its owner may read. */
 export function signingKey(dataFolder: string) {
@@ -13,10 +38,7 @@ export function signingKey(dataFolder: string) {
       } catch (error) {
         if ((error as NodeJS.ErrnoException).code !== 'ENOENT') throw error
       }
-      // Never over a key that came in between: sheets out in the world are signed with it.
-      await writeFile(path, newSigningKey(), { flag: 'wx', mode: 0o600 }).catch((error: NodeJS.ErrnoException) => {
-        if (error.code !== 'EEXIST') throw error
-      })
+      await writeOnce(dataFolder, path, newSigningKey())
       return readFile(path, 'utf8')
     },
   }

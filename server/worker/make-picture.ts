@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { mkdir, open, readFile, rename, stat } from 'node:fs/promises'
+import { mkdir, open, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import sharp, { type Sharp } from 'sharp'
 import { isPhotoFile, type ReadLadder } from '../../analysis/index.js'
@@ -38,19 +38,22 @@ async function isHeic(path: string): Promise<boolean> {
   return format === 'heif' && compression !== 'av1'
 }
 
-/** HEIC takes seconds to decode: once. libheif turns the picture upright by itself. */
-async function fromHeic(path: string, converted: string): Promise<string> {
+/** HEIC takes seconds to decode: once, if there is room to keep it. libheif turns the picture upright by itself. */
+async function fromHeic(path: string, converted: string): Promise<string | Buffer> {
   if (await stat(converted).catch(() => undefined)) return converted
   const { default: decode } = await import('heic-decode')
   const { width, height, data } = await decode({ buffer: await readFile(path) })
-  await mkdir(dirname(converted), { recursive: true })
+  const raw = { width, height, channels: 4 } as const
+  const jpeg = await sharp(data, { raw }).removeAlpha().jpeg({ quality: KEPT_QUALITY }).toBuffer()
   const unfinished = `${converted}.${randomUUID()}.part`
-  await sharp(data, { raw: { width, height, channels: 4 } })
-    .removeAlpha()
-    .jpeg({ quality: KEPT_QUALITY })
-    .toFile(unfinished)
-  await rename(unfinished, converted)
-  return converted
+  try {
+    await mkdir(dirname(converted), { recursive: true })
+    await writeFile(unfinished, jpeg, { flush: true })
+    await rename(unfinished, converted)
+  } catch {
+    await rm(unfinished, { force: true }).catch(() => undefined)
+  }
+  return jpeg
 }
 
 async function withOutlines(picture: Sharp, reading: ReadLadder): Promise<Sharp> {

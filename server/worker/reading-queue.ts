@@ -1,12 +1,18 @@
 import { EventEmitter, on } from 'node:events'
+import { existsSync } from 'node:fs'
+import { setTimeout as wait } from 'node:timers/promises'
 import type { FastifyBaseLogger } from 'fastify'
 import type { Stage } from '../../analysis/index.js'
 import type { ErrorReply } from '../api/common.js'
 import type { ReadingProgress } from '../api/readings.js'
-import { ServiceError } from '../plugins/errors.js'
+import { photoMissing, ServiceError } from '../plugins/errors.js'
 import type { ReadingJob } from '../storage/reading-records.js'
 import type { Store } from '../storage/store.js'
+import { storageTrouble } from '../storage/trouble.js'
 import type { PhotoPool } from './photo-pool.js'
+
+const FIRST_RETRY_MS = 1000
+const LONGEST_RETRY_MS = 60_000
 
 const asFailure = (error: unknown): ErrorReply =>
   error instanceof ServiceError
@@ -30,6 +36,19 @@ export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBas
 
   const tell = (readingId: string, progress: ReadingProgress) => told.emit(readingId, progress)
 
+  /** Writes down what may be written later: while the disk is full or away it tries again, and what was read is kept. */
+  async function untilWritten<T>(write: () => Promise<T>): Promise<T> {
+    for (let waitMs = FIRST_RETRY_MS; ; waitMs = Math.min(2 * waitMs, LONGEST_RETRY_MS))
+      try {
+        return await write()
+      } catch (error) {
+        const trouble = storageTrouble(error)
+        if (!trouble || closing.signal.aborted) throw error
+        log.error({ err: error, retryInMs: waitMs }, trouble.reply.message)
+        await wait(waitMs, undefined, { signal: closing.signal }).catch(() => undefined)
+      }
+  }
+
   async function read({ readingId, photoId, extension, options }: ReadingJob): Promise<void> {
     const onStage = (stage: Stage) => {
       stages.set(readingId, stage)
@@ -37,14 +56,15 @@ export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBas
     }
     try {
       const path = store.files.pathOf(photoId, extension)
+      if (!existsSync(path)) throw photoMissing()
       const result = await pool.read(path, { ...options, keepProfiles: true }, onStage)
-      await store.finish(readingId, result)
+      await untilWritten(() => store.finish(readingId, result))
       tell(readingId, { state: 'done', share: 1 })
     } catch (error) {
       if (closing.signal.aborted) return store.readings.putBack(readingId)
       log.error({ err: error, readingId }, 'reading failed')
       const failure = asFailure(error)
-      await store.readings.fail(readingId, failure)
+      await untilWritten(() => store.readings.fail(readingId, failure))
       tell(readingId, { state: 'failed', share: 1, failure })
     } finally {
       stages.delete(readingId)
@@ -57,7 +77,7 @@ export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBas
       do {
         more = false
         while (!closing.signal.aborted) {
-          const job = await store.readings.takeNext()
+          const job = await untilWritten(() => store.readings.takeNext())
           if (!job) break
           await read(job)
         }
@@ -73,6 +93,8 @@ export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBas
   /** To be called when something was queued. */
   function wake(): void {
     more = true
+    // What is read could not be written down.
+    if (store.started.trouble) return
     while (free > 0 && !closing.signal.aborted) {
       const running = lane()
       lanes.add(running)

@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs'
+import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import sharp from 'sharp'
@@ -44,7 +44,10 @@ export async function startService(options: Partial<AppOptions> = {}) {
     },
 
     /** Every photograph on the disk, kept or half received. */
-    storedFiles: () => ['photos', 'incoming'].flatMap((folder) => readdirSync(join(dataFolder, folder))),
+    storedFiles: () =>
+      ['photos', 'incoming']
+        .map((folder) => join(dataFolder, folder))
+        .flatMap((folder) => (existsSync(folder) ? readdirSync(folder) : [])),
   }
 }
 
