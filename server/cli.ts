@@ -186,4 +186,25 @@ program
     await serve(configurationFrom({ ...process.env, ...set }))
   })
 
+program
+  .command('backup')
+  .description('write everything into one file, photographs and signing key too; the service may be running')
+  .argument(
+    '<file>',
+    'zip to write; it must not be there yet. Keep it on another disk, and to yourself: the key is in it',
+  )
+  .option('--data <folder>', 'what to back up (default: data/ in the checkout)')
+  .action(async (file: string, { data }: { data?: string }) =>
+    (await import('./commands/backup.js')).backup(file, data),
+  )
+
+program
+  .command('restore')
+  .description('put a backup into an empty folder, exactly as it was, once every file of it was checked')
+  .argument('<file>', 'what backup wrote')
+  .option('--into <folder>', 'empty or new; nothing is overwritten (default: data/ in the checkout)')
+  .action(async (file: string, { into }: { into?: string }) =>
+    (await import('./commands/backup.js')).restore(file, into),
+  )
+
 await program.parseAsync().catch(endWith)
