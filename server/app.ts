@@ -8,6 +8,7 @@ import { requirePassphrase } from './plugins/access.js'
 import { answerErrors } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
 import { keepSafe } from './plugins/safety.js'
+import ageing from './routes/ageing.js'
 import archive from './routes/archive.js'
 import combined from './routes/combined.js'
 import compare from './routes/compare.js'
@@ -92,6 +93,7 @@ export async function buildApp(options: AppOptions) {
     compare,
     planning,
     finish,
+    ageing,
     printables,
     health,
     archive,

@@ -1,8 +1,18 @@
+import type { AgeingReply } from '../server/api/ageing.js'
 import type { ImportReply } from '../server/api/archive.js'
 import type { LadderEntry, LadderList, LadderPatch, LadderPlan } from '../server/api/ladders.js'
 import type { InvitationReply, NowReply } from '../server/api/now.js'
 import type { LeftOutList, ReadingList } from '../server/api/readings.js'
-import type { Bottle, Printer, RecordKind, RecordList, Resin, Setting, StoredRecord } from '../server/api/records.js'
+import type {
+  Bottle,
+  Printer,
+  RecordKind,
+  RecordList,
+  Report,
+  Resin,
+  Setting,
+  StoredRecord,
+} from '../server/api/records.js'
 import { call, sendJson } from './api-client.js'
 
 export type { RecordKind, StoredRecord } from '../server/api/records.js'
@@ -11,6 +21,7 @@ export interface Contents {
   bottle: Bottle
   printer: Printer
   setting: Setting
+  report: Report
 }
 
 export interface Wanted {
@@ -36,6 +47,7 @@ export const findLadders = (wanted: Wanted): Promise<LadderList> => call(`/api/l
 export const getLadder = (ladderId: string): Promise<LadderEntry> => call(ladderPath(ladderId))
 export const changeLadder = (ladderId: string, patch: LadderPatch): Promise<LadderEntry> =>
   call(ladderPath(ladderId), change('PATCH', patch))
+export const getAgeing = (ladderId: string): Promise<AgeingReply> => call(`${ladderPath(ladderId)}/ageing`)
 export const getPlan = (ladderId: string): Promise<LadderPlan> => call(`${ladderPath(ladderId)}/plan`)
 export const readingsOfLadder = (ladderId: string): Promise<ReadingList> =>
   call(`/api/readings?${queryOf({ ladderId })}`)

@@ -40,7 +40,7 @@ export function parseRoute(hash: string): Route {
 }
 
 /** What is kept on record besides ladders. */
-export const recordKinds = ['bottle', 'resin', 'printer', 'setting'] as const satisfies readonly RecordKind[]
+export const recordKinds = ['bottle', 'resin', 'printer', 'setting', 'report'] as const satisfies readonly RecordKind[]
 
 export const startAddress = '#/'
 export const laddersAddress = '#/ladders'

@@ -19,6 +19,9 @@ export const LadderFacts = Type.Object(
     steps: Type.Optional(
       Type.Array(Type.String({ maxLength: 30 }), { maxItems: 30, description: 'what is ticked off the checklist' }),
     ),
+    remeasure: Type.Optional(
+      Type.Boolean({ description: 'photograph these coupons again after a day, a month and half a year' }),
+    ),
     note: Type.Optional(Type.String({ maxLength: 2000 })),
   },
   { additionalProperties: false, description: 'what is known of a ladder besides its design' },

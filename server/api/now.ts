@@ -1,4 +1,5 @@
 import { Type, type Static } from 'typebox'
+import { Remeasure } from './ageing.js'
 import { LadderEntry, LadderRecord } from './ladders.js'
 import { recordOf, Setting } from './records.js'
 
@@ -11,6 +12,7 @@ export const NowReply = Type.Object({
   settings: Type.Array(recordOf(Setting), { description: 'the latest accepted' }),
   last: Type.Optional(LadderRecord),
   demo: Type.Optional(Type.Object({ readingId: Type.String() }, { description: 'a simulated reading to look at' })),
+  remeasure: Type.Array(Remeasure, { description: 'ladders whose coupons are due to be photographed again' }),
   waiting: Type.Integer({ description: 'readings queued or under way' }),
 })
 export type NowReply = Static<typeof NowReply>

@@ -6,10 +6,24 @@ const name = Type.String({ minLength: 1, maxLength: 60, pattern: '\\S' })
 const note = Type.Optional(Type.String({ maxLength: 2000 }))
 const text = (description: string) => Type.Optional(Type.String({ maxLength: 120, description }))
 const day = (description: string) => Type.Optional(Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$', description }))
+const limit = (minimum: number, maximum: number, description: string) =>
+  Type.Optional(Type.Number({ minimum, maximum, description: `${description}, by the data sheet` }))
 const link = (description: string) => Type.Optional(Type.String({ maxLength: 40, description }))
 
 export const Resin = Type.Object(
-  { name, maker: text('who makes it'), colour: text('as sold'), note },
+  {
+    name,
+    maker: text('who makes it'),
+    colour: text('as sold'),
+    fromC: limit(0, 80, 'least temperature of the resin in use'),
+    toC: limit(0, 80, 'greatest temperature of the resin in use'),
+    standMin: limit(0, 10_000, 'least stand time before printing, min'),
+    washLiquid: text('what to wash with'),
+    washMaxMin: limit(0, 1000, 'longest wash, min'),
+    postCureMin: limit(0, 1000, 'least post-cure, min'),
+    postCureMaxC: limit(20, 150, 'greatest temperature in post-cure'),
+    note,
+  },
   { additionalProperties },
 )
 export type Resin = Static<typeof Resin>
@@ -20,7 +34,7 @@ export const Bottle = Type.Object(
     resinId: link('record of its resin'),
     batch: text("the maker's batch"),
     openedOn: day('first opened'),
-    storedAt: text('where and how it is kept'),
+    storedAt: text('where and how it is kept, such as dark, 20 degrees C'),
     remainingMl: Type.Optional(Type.Number({ minimum: 0, maximum: 100_000 })),
     note,
   },
@@ -67,10 +81,22 @@ export const Setting = Type.Object(
 )
 export type Setting = Static<typeof Setting>
 
+export const Report = Type.Object(
+  {
+    part: Type.String({ minLength: 1, maxLength: 60, pattern: '\\S', description: 'which print' }),
+    finding: Type.Enum(['brittle', 'soft'], { description: 'what was found' }),
+    date: Type.String({ pattern: '^\\d{4}-\\d{2}-\\d{2}$' }),
+    bottleId: link('record of the bottle'),
+    note,
+  },
+  { additionalProperties, description: 'a print that turned brittle or stayed soft' },
+)
+export type Report = Static<typeof Report>
+
 /** What each kind of record holds. */
-export const recordKinds = { resin: Resin, bottle: Bottle, printer: Printer, setting: Setting }
+export const recordKinds = { resin: Resin, bottle: Bottle, printer: Printer, setting: Setting, report: Report }
 export type RecordKind = keyof typeof recordKinds
-export type RecordContent = Resin | Bottle | Printer | Setting
+export type RecordContent = Resin | Bottle | Printer | Setting | Report
 
 const stamps = {
   recordId: Type.String(),

@@ -3,6 +3,7 @@ import { toString as drawQrCode } from 'qrcode'
 import { failures } from '../api/common.js'
 import { InvitationReply, NowReply } from '../api/now.js'
 import type { StoredRecord, Setting } from '../api/records.js'
+import { dueAgain } from '../finish/remeasure.js'
 import type { Service } from '../service.js'
 
 const LADDERS = 6
@@ -20,12 +21,13 @@ const now: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { servi
       },
     },
     async () => {
-      const [open, settings, planned, demo, waiting] = await Promise.all([
+      const [open, settings, planned, demo, waiting, aged] = await Promise.all([
         store.ladders.list({ open: true, simulated: false, limit: LADDERS }),
         store.records.list('setting', { limit: SETTINGS }),
         store.ladders.list({ origin: 'planned', limit: 1 }),
         store.readings.simulated(),
         store.readings.waiting(),
+        store.ladders.toRemeasure(),
       ])
       const [last] = planned.ladders
       return {
@@ -34,6 +36,10 @@ const now: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { servi
         settings: settings.records as StoredRecord<Setting>[],
         ...(last && { last }),
         ...(demo !== undefined && { demo: { readingId: demo } }),
+        remeasure: aged.flatMap(({ photographed, ...ladder }) => {
+          const due = dueAgain(photographed, Date.now())
+          return due ? [{ ...ladder, ...due }] : []
+        }),
         waiting,
       }
     },

@@ -145,6 +145,28 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
       return { total, ladders: await Promise.all(rows.map(entryOf)) }
     },
 
+    /** Ladders whose coupons shall be photographed again, and when they were so far; none that was not yet. */
+    async toRemeasure(): Promise<{ ladderId: string; bottle?: string; photographed: string[] }[]> {
+      const rows = await db
+        .selectFrom('ladders')
+        .select([
+          'ladder_id',
+          nameOfLinked('bottleId').as('bottle'),
+          sql<string>`(select json_group_array(photos.created_at) from readings join photos using (photo_id)
+            where readings.ladder_id = ladders.ladder_id and readings.state = 'done')`.as('photographed'),
+        ])
+        .where('archived_at', 'is', null)
+        .where(sql<boolean>`facts ->> '$.remeasure' = 1`)
+        .execute()
+      return rows
+        .map(({ ladder_id: ladderId, bottle, photographed }) => ({
+          ladderId,
+          ...(bottle !== null && { bottle }),
+          photographed: JSON.parse(photographed) as string[],
+        }))
+        .filter(({ photographed }) => photographed.length > 0)
+    },
+
     /** What the coupons of a ladder are of: what was said, else what its bottle and printer are called. */
     async labelsOf(ladderId: string): Promise<CouponLabels> {
       const row = await find(ladderId)

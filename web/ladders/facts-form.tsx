@@ -4,6 +4,7 @@ import { formatShort } from '../format.js'
 import { changeLadder } from '../records-client.js'
 import { RecordLink } from '../records/record-link.js'
 import { lifeTexts } from '../texts/life.js'
+import { processTexts } from '../texts/process.js'
 import { useChange } from '../use-loaded.js'
 import { FactList } from '../views/fact-list.js'
 import { FailureNote } from '../views/failure-note.js'
@@ -11,6 +12,7 @@ import { NumberField } from '../views/number-field.js'
 import { rungName } from '../rung-words.js'
 
 const words = lifeTexts.ladder
+const ageingWords = processTexts.ageing
 
 interface Props {
   readonly ladder: LadderEntry
@@ -34,6 +36,7 @@ export function FactsForm({ ladder, onChanged }: Props) {
             ? []
             : [[words.temperature, words.temperatureValue(formatShort(facts.temperatureC))] as const]),
           ...(facts.turnedSlots?.length ? [[words.turned, facts.turnedSlots.join(', ')] as const] : []),
+          ...(facts.remeasure ? [[ageingWords.wished, ageingWords.wishedValue] as const] : []),
           ...(facts.note ? [[words.note, facts.note] as const] : []),
         ]}
       />
@@ -51,16 +54,26 @@ function Editor({ ladder, onChanged, close }: Props & { readonly close: () => vo
   const [temperature, setTemperature] = useState(String(facts.temperatureC ?? ''))
   const [note, setNote] = useState(facts.note ?? '')
   const [turned, setTurned] = useState<readonly number[]>(facts.turnedSlots ?? [])
+  const [remeasure, setRemeasure] = useState(facts.remeasure ?? false)
   const { busy, failure, run } = useChange(words.saveFailed)
   const save = () =>
     run(async () => {
-      const { bottleId: _b, printerId: _p, temperatureC: _t, turnedSlots: _s, note: _n, ...others } = facts
+      const {
+        bottleId: _b,
+        printerId: _p,
+        temperatureC: _t,
+        turnedSlots: _s,
+        note: _n,
+        remeasure: _r,
+        ...others
+      } = facts
       const changed: LadderFacts = {
         ...others,
         ...(bottleId && { bottleId }),
         ...(printerId && { printerId }),
         ...(temperature && { temperatureC: Number(temperature) }),
         ...(turned.length > 0 && { turnedSlots: [...turned].sort((a, b) => a - b) }),
+        ...(remeasure && { remeasure }),
         ...(note.trim() && { note: note.trim() }),
       }
       onChanged(await changeLadder(design.ladderId, { facts: changed }))
@@ -88,6 +101,10 @@ function Editor({ ladder, onChanged, close }: Props & { readonly close: () => vo
           ))}
         </div>
       </fieldset>
+      <label class="choice">
+        <input type="checkbox" checked={remeasure} onChange={(event) => setRemeasure(event.currentTarget.checked)} />
+        {ageingWords.wish}
+      </label>
       <div class="field">
         <label for="ladder-note">{words.note}</label>
         <textarea

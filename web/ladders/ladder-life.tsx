@@ -13,6 +13,7 @@ import { FactsForm } from './facts-form.js'
 import { LadderAnswer } from './ladder-answer.js'
 import { LadderPhotos } from './ladder-photos.js'
 import { Cautions, Checklist, Files, PrintOrder } from './print-steps.js'
+import { AgeingSection } from '../process/ageing-section.js'
 import { rungNames } from '../rung-words.js'
 
 const words = lifeTexts.ladder
@@ -98,6 +99,7 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
             </p>
             <PhotoPicker />
             <LadderPhotos ladderId={ladderId} />
+            {ladder.latest && <AgeingSection ladderId={ladderId} />}
           </Step>
           {ladder.latest && (
             <Step number={4} at={Math.min(at, 4)} title={words.answerTitle}>

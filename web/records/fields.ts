@@ -1,7 +1,8 @@
 import type { RecordKind } from '../records-client.js'
 
 /** How one field of a record is typed and shown. */
-export type FieldKind = 'text' | 'long' | 'number' | 'date' | 'irradiance' | 'origin' | 'resin' | 'bottle' | 'printer'
+export type FieldKind =
+  'text' | 'long' | 'number' | 'date' | 'irradiance' | 'origin' | 'finding' | 'resin' | 'bottle' | 'printer'
 
 export interface RecordField {
   readonly name: string
@@ -16,7 +17,26 @@ const note: RecordField = { name: 'note', kind: 'long' }
 
 /** The fields of each kind of record, in the order of its form; the schemas of the service say the same. */
 export const recordFields = {
-  resin: [name, { name: 'maker', kind: 'text' }, { name: 'colour', kind: 'text' }, note],
+  resin: [
+    name,
+    { name: 'maker', kind: 'text' },
+    { name: 'colour', kind: 'text' },
+    { name: 'fromC', kind: 'number', min: 0, max: 80 },
+    { name: 'toC', kind: 'number', min: 0, max: 80 },
+    { name: 'standMin', kind: 'number', min: 0, max: 10_000 },
+    { name: 'washLiquid', kind: 'text' },
+    { name: 'washMaxMin', kind: 'number', min: 0, max: 1000 },
+    { name: 'postCureMin', kind: 'number', min: 0, max: 1000 },
+    { name: 'postCureMaxC', kind: 'number', min: 20, max: 150 },
+    note,
+  ],
+  report: [
+    { name: 'part', kind: 'text', required: true },
+    { name: 'finding', kind: 'finding', required: true },
+    { name: 'date', kind: 'date', required: true },
+    { name: 'bottleId', kind: 'bottle' },
+    note,
+  ],
   bottle: [
     name,
     { name: 'resinId', kind: 'resin' },

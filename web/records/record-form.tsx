@@ -11,6 +11,11 @@ import { RecordLink } from './record-link.js'
 const words = lifeTexts.records
 type Values = Readonly<Record<string, unknown>>
 
+const DEFAULTS: Partial<Record<RecordKind, Values>> = {
+  setting: { origin: 'received' },
+  report: { finding: 'brittle', date: new Date().toISOString().slice(0, 10) },
+}
+
 /** What is typed as the service takes it: empty fields are left out. */
 function contentOf(fields: readonly RecordField[], values: Values): Values {
   const kept = fields.flatMap(({ name, kind }): [string, unknown][] => {
@@ -38,7 +43,7 @@ interface Props {
 /** Adds a record or changes one. */
 export function RecordForm({ kind, record, onDone, onCancel }: Props) {
   const fields: readonly RecordField[] = recordFields[kind]
-  const [values, setValues] = useState<Values>({ origin: 'received', ...record?.content })
+  const [values, setValues] = useState<Values>({ ...DEFAULTS[kind], ...record?.content })
   const { busy, failure, run } = useChange(words.saveFailed)
   const title = useId()
   const save = () =>
@@ -99,10 +104,10 @@ function Field(props: { field: RecordField; value: unknown; onChange: (value: un
   return (
     <div class={kind === 'long' ? 'field long' : 'field'}>
       <label for={id}>{label}</label>
-      {kind === 'origin' ? (
+      {kind === 'origin' || kind === 'finding' ? (
         <select id={id} value={text} onChange={(event) => onChange(event.currentTarget.value)}>
-          {Object.entries(words.origins).map(([origin, its]) => (
-            <option key={origin} value={origin}>
+          {Object.entries(kind === 'origin' ? words.origins : words.findings).map(([value, its]) => (
+            <option key={value} value={value}>
               {its}
             </option>
           ))}

@@ -1,5 +1,5 @@
 import { useCallback, useState } from 'preact/hooks'
-import type { Bottle, Printer, Resin, Setting } from '../../server/api/records.js'
+import type { Bottle, Printer, Report, Resin, Setting } from '../../server/api/records.js'
 import { formatExposure, formatRange, formatShort, formatTime } from '../format.js'
 import {
   changeRecord,
@@ -36,6 +36,10 @@ function inShort(kind: RecordKind, content: Contents[RecordKind]): [string, stri
       ],
     ]
   }
+  if (kind === 'report') {
+    const { part, finding, date } = content as Report
+    return [`${part}: ${words.findings[finding]}`, [date]]
+  }
   const { name } = content as Resin
   if (kind === 'printer') {
     const { pixelPitchUm, timeStepS, irradiance = [] } = content as Printer
@@ -65,7 +69,23 @@ function inShort(kind: RecordKind, content: Contents[RecordKind]): [string, stri
   return [name, [maker, colour].filter((each) => each !== undefined)]
 }
 
-/** Resins, bottles, printers or settings: found, added, changed, put away, and each change taken back. */
+/** What may be behind a finding, each with where that comes from. */
+function WhatToCheck({ finding }: Pick<Report, 'finding'>) {
+  return (
+    <details>
+      <summary>{words.toCheck}</summary>
+      <ul>
+        {words.checks[finding].map(([check, source]) => (
+          <li key={check}>
+            {check} <span class="hint">({source})</span>
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}
+
+/** Resins, bottles, printers, settings or reports: found, added, changed, put away, and each change taken back. */
 export function RecordsView({ kind }: { kind: RecordKind }) {
   const [search, setSearch] = useState('')
   const [archived, setArchived] = useState(false)
@@ -145,6 +165,7 @@ export function RecordsView({ kind }: { kind: RecordKind }) {
                   {[...facts, formatTime(createdAt), ...(changes > 0 ? [words.history(changes)] : [])].join(' · ')}
                 </p>
                 {note && <p class="hint">{note}</p>}
+                {kind === 'report' && <WhatToCheck finding={(content as Report).finding} />}
                 {ladderId && <a href={ladderAddress(ladderId)}>{lifeTexts.ladders.ladder(ladderId)}</a>}
               </div>
               <div class="buttons">

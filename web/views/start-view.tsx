@@ -5,6 +5,7 @@ import { LadderRow } from '../ladders/ladder-row.js'
 import { getNow } from '../records-client.js'
 import { helpAddress, ladderAddress, laddersAddress, printAddress, readingAddress, recordsAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
+import { processTexts } from '../texts/process.js'
 import { useLoaded } from '../use-loaded.js'
 import { FailureNote } from './failure-note.js'
 import { History } from './history.js'
@@ -57,6 +58,27 @@ export function StartView() {
         )}
       </div>
       <div class="stack">
+        {reply && reply.remeasure.length > 0 && (
+          <section class="history" aria-labelledby="again">
+            <h2 id="again">{processTexts.ageing.again}</h2>
+            <ul class="entries">
+              {reply.remeasure.map(({ ladderId, bottle, dueOn, afterDays }) => (
+                <li key={ladderId}>
+                  <a class="entry" href={ladderAddress(ladderId)}>
+                    <span class="entry-name">
+                      {lifeTexts.ladders.ladder(ladderId)}
+                      {bottle && <span class="entry-of"> · {bottle}</span>}
+                    </span>
+                    <span class="entry-next">
+                      <span class="step-name">{processTexts.ageing.due(afterDays)}</span>
+                    </span>
+                    <span class="entry-time">{processTexts.ageing.since(dueOn)}</span>
+                  </a>
+                </li>
+              ))}
+            </ul>
+          </section>
+        )}
         {reply && reply.ladders.length > 0 && (
           <section class="history" aria-labelledby="open">
             <h2 id="open">{words.openTitle}</h2>

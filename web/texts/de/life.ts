@@ -158,8 +158,8 @@ export const life: Words<typeof english> = {
 
   records: {
     title: 'Aufzeichnungen',
-    kinds: { resin: 'Harze', bottle: 'Flaschen', printer: 'Drucker', setting: 'Einstellungen' },
-    one: { resin: 'Harz', bottle: 'Flasche', printer: 'Drucker', setting: 'Einstellung' },
+    kinds: { resin: 'Harze', bottle: 'Flaschen', printer: 'Drucker', setting: 'Einstellungen', report: 'Meldungen' },
+    one: { resin: 'Harz', bottle: 'Flasche', printer: 'Drucker', setting: 'Einstellung', report: 'Meldung' },
     add: (one) => `${one} hinzufügen`,
     change: (one) => `${one} ändern`,
     search: 'Suche',
@@ -181,10 +181,51 @@ export const life: Words<typeof english> = {
     more: 'Mehr zeigen',
     exposure: (exposure) => `${exposure} s`,
     origins: { own: 'Hier gemessen', received: 'Erhalten' },
+    findings: { brittle: 'Spröde geworden', soft: 'Weich oder klebrig geblieben' },
+    toCheck: 'Was zu prüfen ist',
+    checks: {
+      brittle: [
+        [
+          'Länger oder heißer nachgehärtet, als das Datenblatt verlangt: eine Leiter der Nachhärtezeit drucken.',
+          'übliche Praxis, ohne Quelle',
+        ],
+        ['Zu lange im Lösemittel: es quillt und reißt.', 'übliche Praxis, ohne Quelle'],
+        [
+          'In der Sonne oder unter starkem Licht aufbewahrt: die Vergilbung seiner Prüflinge über die Zeit ansehen.',
+          'Kim et al., Materials 14 (2021) 650, zur Farbe; Sprödigkeit aus dem Gedächtnis',
+        ],
+      ],
+      soft: [
+        [
+          'Zu kurz nachgehärtet: Kronenharze brauchten 60 bis 90 min in einem Gerät.',
+          'Kim et al., Polymers 12 (2020) 2762',
+        ],
+        [
+          'Lampe gealtert oder Teil dick: die Mitte bekommt weniger Licht als die Flächen; siehe Nachhärteplan.',
+          'Beer und Lambert',
+        ],
+        ['Vor dem Härten nicht trocken: Lösemittel wird eingehärtet.', 'übliche Praxis, ohne Quelle'],
+        [
+          'An der Luft gehärtet: Sauerstoff lässt die Fläche klebrig; unter Wasser härtet sie.',
+          'übliche Praxis, ohne Quelle',
+        ],
+        ['Harz abgelaufen oder nie gerührt.', 'übliche Praxis, ohne Quelle'],
+      ],
+    },
     fields: {
       name: 'Name',
       maker: 'Hersteller',
       colour: 'Farbe',
+      fromC: 'Datenblatt: Harz ab °C',
+      toC: 'Datenblatt: Harz bis °C',
+      standMin: 'Datenblatt: steht mindestens, min',
+      washLiquid: 'Datenblatt: waschen mit',
+      washMaxMin: 'Datenblatt: waschen höchstens, min',
+      postCureMin: 'Datenblatt: nachhärten mindestens, min',
+      postCureMaxC: 'Datenblatt: nachhärten bei höchstens °C',
+      part: 'Teil',
+      finding: 'Befund',
+      date: 'Datum',
       resinId: 'Harz',
       batch: 'Charge',
       openedOn: 'Geöffnet am',

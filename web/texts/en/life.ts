@@ -152,8 +152,8 @@ export const life = {
 
   records: {
     title: 'Records',
-    kinds: { resin: 'Resins', bottle: 'Bottles', printer: 'Printers', setting: 'Settings' },
-    one: { resin: 'resin', bottle: 'bottle', printer: 'printer', setting: 'setting' },
+    kinds: { resin: 'Resins', bottle: 'Bottles', printer: 'Printers', setting: 'Settings', report: 'Reports' },
+    one: { resin: 'resin', bottle: 'bottle', printer: 'printer', setting: 'setting', report: 'report' },
     add: (one: string) => `Add a ${one}`,
     change: (one: string) => `Change the ${one}`,
     search: 'Search',
@@ -175,10 +175,45 @@ export const life = {
     more: 'Show more',
     exposure: (exposure: string) => `${exposure} s`,
     origins: { own: 'Measured here', received: 'Received' },
+    findings: { brittle: 'Turned brittle', soft: 'Stayed soft or tacky' },
+    toCheck: 'What to check',
+    checks: {
+      brittle: [
+        [
+          'Post-cure longer or hotter than the data sheet asks: print a ladder of post-cure time.',
+          'common practice, no source',
+        ],
+        ['Soaked too long in solvent: swelling cracks it.', 'common practice, no source'],
+        [
+          'Kept in sun or under strong light: look at the yellowness of its coupons over time.',
+          'Kim et al., Materials 14 (2021) 650, on colour; brittleness from memory',
+        ],
+      ],
+      soft: [
+        ['Post-cure too short: crown resins needed 60 to 90 min in one box.', 'Kim et al., Polymers 12 (2020) 2762'],
+        [
+          'Lamp aged or thick part: the middle gets less light than the faces; see the post-cure planner.',
+          'Beer and Lambert',
+        ],
+        ['Not dry before curing: solvent is cured in.', 'common practice, no source'],
+        ['Cured in air: oxygen keeps the face tacky; under water it sets.', 'common practice, no source'],
+        ['Resin past its date or never stirred.', 'common practice, no source'],
+      ],
+    },
     fields: {
       name: 'Name',
       maker: 'Maker',
       colour: 'Colour',
+      fromC: 'Data sheet: resin from °C',
+      toC: 'Data sheet: resin to °C',
+      standMin: 'Data sheet: stands at least, min',
+      washLiquid: 'Data sheet: wash with',
+      washMaxMin: 'Data sheet: wash at most, min',
+      postCureMin: 'Data sheet: post-cure at least, min',
+      postCureMaxC: 'Data sheet: post-cure at most °C',
+      part: 'Part',
+      finding: 'Finding',
+      date: 'Date',
       resinId: 'Resin',
       batch: 'Batch',
       openedOn: 'Opened on',
