@@ -198,7 +198,7 @@ export const life: Words<typeof english> = {
       soft: [
         [
           'Zu kurz nachgehärtet: Kronenharze brauchten 60 bis 90 min in einem Gerät.',
-          'Kim et al., Polymers 12 (2020) 2762',
+          'Kim et al., Polymers 12 (2020) 2762, zur Festigkeit',
         ],
         [
           'Lampe gealtert oder Teil dick: die Mitte bekommt weniger Licht als die Flächen; siehe Nachhärteplan.',
