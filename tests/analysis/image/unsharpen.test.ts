@@ -59,3 +59,13 @@ it('holds its boxes alone, and leaves alone a photograph that was not sharpened'
   const plain = { photo: sharp, table }
   expect(unsharpened(plain, [box])).toBe(plain)
 })
+
+it('keeps nothing of the boxes of the photograph before', () => {
+  const light = { photo: photoOf(sharpened(scene, 0.6, 1.1)), table, sharpening: { amount: 0.6, radiusPx: 1.1 } }
+  unsharpened(light, [box])
+  const far = { ...box, left: box.left + 55, right: box.right + 55 }
+  const { photo } = unsharpened(light, [far])
+  const firstRow = photo.rgb.subarray(0, 3 * WIDTH)
+  expect(firstRow.subarray(0, 3 * far.left).some((code) => code > 0)).toBe(false)
+  expect(firstRow.subarray(3 * far.left).some((code) => code > 0)).toBe(true)
+})
