@@ -5,8 +5,9 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import { pictureMaker } from './pictures/pictures.js'
 import { requirePassphrase } from './plugins/access.js'
-import { answerErrors } from './plugins/errors.js'
+import { answerErrors, answerUnreadable } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
+import { serviceMetrics } from './plugins/metrics.js'
 import { keepSafe } from './plugins/safety.js'
 import ageing from './routes/ageing.js'
 import archive from './routes/archive.js'
@@ -31,6 +32,7 @@ import type { Service } from './service.js'
 import { signingKey } from './storage/signing-key.js'
 import { openStore } from './storage/store.js'
 import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
+import { readingPace } from './worker/reading-pace.js'
 import { startReadingQueue } from './worker/reading-queue.js'
 
 export interface AppOptions {
@@ -54,17 +56,23 @@ export interface AppOptions {
 
 /** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
 export async function buildApp(options: AppOptions) {
-  const { dataFolder, webFolder, pool = openPhotoPool(), maxWaiting = 500, passphrase, addresses = () => [] } = options
+  const { dataFolder, webFolder, maxWaiting = 500, passphrase, addresses = () => [] } = options
   const { trustProxy = false, logger = false } = options
   const app = Fastify({
     logger,
     trustProxy,
+    frameworkErrors: answerUnreadable,
     requestTimeout: 300_000,
+    // Whoever takes longer for a few lines holds a connection for its own sake.
+    http: { headersTimeout: 20_000 },
     forceCloseConnections: true,
   }).withTypeProvider<TypeBoxTypeProvider>()
   // Bodies are checked as they are; what stands in an address is text and converted first.
   app.setValidatorCompiler(TypeBoxValidatorCompiler)
 
+  const metrics = serviceMetrics()
+  const pace = readingPace(metrics.timed(options.pool ?? openPhotoPool()))
+  const { pool } = pace
   const store = await openStore(dataFolder)
   app.log.info({ started: store.started }, 'opened the data folder')
   const queue = startReadingQueue(store, pool, app.log)
@@ -72,6 +80,8 @@ export async function buildApp(options: AppOptions) {
     store,
     queue,
     pool,
+    pace,
+    metrics,
     maxWaiting,
     signing: signingKey(dataFolder),
     pictures: pictureMaker(join(dataFolder, 'previews'), pool),
@@ -102,6 +112,7 @@ export async function buildApp(options: AppOptions) {
   const handOn = [sheets, sheetLinks, received, settingUses, keys]
   for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
   await app.register(shared, { prefix: '/s', service })
+  metrics.serve(app, service)
   if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
   queue.wake()
   return Object.assign(app, { service })

@@ -1,9 +1,9 @@
-import type { FastifyRequest } from 'fastify'
 import { networkInterfaces } from 'node:os'
 import { toString as drawQrCode } from 'qrcode'
 import { buildApp } from './app.js'
 import type { Configuration } from './configuration.js'
 import { readDemo } from './demo.js'
+import { loggerFor } from './logging.js'
 import { randomName } from './random-name.js'
 import { DEMO_PHOTO, WEB_FOLDER } from './paths.js'
 import { isLoopback } from './plugins/safety.js'
@@ -43,17 +43,6 @@ async function invite(addresses: readonly string[], madeUp: string | undefined):
   say('It crosses the network unencrypted: open the service only in a network you trust, or behind https.')
 }
 
-/** Of an address only what tells nobody a secret: links to sheets are ones. */
-const loggedPath = (url: string) => (url.split('?')[0] ?? '').replace(/^\/s\/[^/]*/, '/s/...')
-
-const loggerFor = ({ LOG_LEVEL }: Configuration) => ({
-  level: LOG_LEVEL,
-  stream: process.stderr,
-  serializers: {
-    req: ({ method, url, ip }: FastifyRequest) => ({ method, path: loggedPath(url), from: ip }),
-  },
-})
-
 /** Starts the service and stops it cleanly when the process is asked to end. */
 export async function serve(configuration: Configuration): Promise<void> {
   const { PORT, HOST, PASSPHRASE, DATA_FOLDER, READERS, READER_MEMORY_MB, READING_LIMIT_S } = configuration
@@ -68,7 +57,7 @@ export async function serve(configuration: Configuration): Promise<void> {
     maxWaiting: MAX_WAITING,
     ...(TRUSTED_PROXY !== undefined && { trustProxy: TRUSTED_PROXY }),
     ...(passphrase !== undefined && { passphrase, addresses }),
-    logger: loggerFor(configuration),
+    logger: loggerFor(configuration.LOG_LEVEL),
   })
   for (const line of startLines(app.service.store.started)) say(line)
   let stopping = false

@@ -38,11 +38,14 @@ export class ServiceError extends Error {
   override readonly name = 'ServiceError'
   readonly status: number
   readonly advice: string | undefined
+  /** When the service says it can be asked again, in seconds. */
+  readonly retryAfterS: number
 
-  constructor(status: number, message: string, advice?: string) {
+  constructor(status: number, message: string, advice?: string, retryAfterS = 0) {
     super(message)
     this.status = status
     this.advice = advice
+    this.retryAfterS = retryAfterS
   }
 }
 
@@ -59,7 +62,8 @@ export async function call<Reply>(path: string, init?: RequestInit): Promise<Rep
   if (response.ok) return (await response.json()) as Reply
   const body: unknown = await response.json().catch(() => undefined)
   if (response.status === 401) goToSignIn()
-  if (isErrorReply(body)) throw new ServiceError(response.status, body.message, body.advice)
+  const retryAfterS = Number(response.headers.get('retry-after'))
+  if (isErrorReply(body)) throw new ServiceError(response.status, body.message, body.advice, retryAfterS)
   throw new ServiceError(response.status, response.statusText)
 }
 

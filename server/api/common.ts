@@ -21,3 +21,5 @@ export const BinaryStream = Type.Unsafe<Readable>({ type: 'string', format: 'bin
 
 /** The failures any route may answer with. */
 export const failures = { '4xx': ErrorReply, '5xx': ErrorReply }
+
+export const State = Type.Object({ status: Type.Enum(['live', 'ready']) })

@@ -120,16 +120,33 @@ export const ReadingListQuery = Type.Object(
   { additionalProperties: false },
 )
 
+export const Waiting = Type.Object(
+  {
+    ahead: Type.Integer({ minimum: 0, description: 'photographs that are read before this one' }),
+    estimatedS: Type.Integer({
+      minimum: 0,
+      description: 'until this one is read, going by how long the last ones took',
+    }),
+  },
+  { description: 'how long until it is read' },
+)
+export type Waiting = Static<typeof Waiting>
+
 /** One event of a reading's progress. */
 export const ReadingProgress = Type.Object({
   state: ReadingState,
   stage: Type.Optional(StageName),
   share: Type.Number({ minimum: 0, maximum: 1, description: 'of the work done' }),
+  waiting: Type.Optional(Waiting),
   failure: Type.Optional(ErrorReply),
 })
 export type ReadingProgress = Static<typeof ReadingProgress>
 
-export const PhotoAccepted = Type.Object({ photoId: Type.String(), readingId: Type.String() })
+export const PhotoAccepted = Type.Object({
+  photoId: Type.String(),
+  readingId: Type.String(),
+  waiting: Type.Optional(Waiting),
+})
 export type PhotoAccepted = Static<typeof PhotoAccepted>
 
 export const LeftOutParams = Type.Object({

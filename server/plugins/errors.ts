@@ -1,4 +1,4 @@
-import type { FastifyError, FastifyInstance } from 'fastify'
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { STATUS_CODES } from 'node:http'
 import type { ErrorReply } from '../api/common.js'
 import { storageTrouble } from '../storage/trouble.js'
@@ -78,8 +78,54 @@ export function describeSchemaErrors(errors: readonly SchemaError[], part: strin
   return [...new Set([...unknown, ...others])].join('; ')
 }
 
-function replyFor(error: FastifyError): { status: number; reply: ErrorReply } {
-  const told = error instanceof ServiceError ? error : UPLOAD_ERRORS[error.code]?.()
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** Computes with numbers of the request: some of those that are allowed have no finite result. */
+    computes?: boolean
+  }
+}
+
+/** Has what all routes of a plugin cannot compute be answered as such. */
+export function computes(app: FastifyInstance): void {
+  app.addHook('onRoute', (route) => {
+    route.config = { ...route.config, computes: true }
+  })
+}
+
+/** A computation that broke off at a number, or a result that no JSON can hold. */
+const isBeyondNumbers = (error: FastifyError, { routeOptions }: FastifyRequest) =>
+  routeOptions.config.computes === true &&
+  (error instanceof RangeError || /does not match schema|cannot be converted to a number/.test(error.message))
+
+const beyondNumbers = () =>
+  new ServiceError(
+    422,
+    'beyond-numbers',
+    'With these numbers the calculation leaves what can be computed.',
+    'Check the numbers and their units.',
+  )
+
+/** The reader of forms reports what is wrong with one as a bare error. */
+const isDamagedForm = (error: FastifyError, request: FastifyRequest) =>
+  Object.getPrototypeOf(error) === Error.prototype &&
+  !error.code &&
+  /^multipart\/form-data/i.test(request.headers['content-type'] ?? '')
+
+const damagedForm = () =>
+  new ServiceError(
+    400,
+    'damaged-form',
+    'The form broke off or is not put together as one.',
+    'Send it again as a whole.',
+  )
+
+function replyFor(error: FastifyError, request: FastifyRequest): { status: number; reply: ErrorReply } {
+  const known = () => {
+    if (isDamagedForm(error, request)) return damagedForm()
+    if (isBeyondNumbers(error, request)) return beyondNumbers()
+    return UPLOAD_ERRORS[error.code]?.()
+  }
+  const told = error instanceof ServiceError ? error : known()
   if (told) {
     const { statusCode, code, message, advice } = told
     return { status: statusCode, reply: { code, message, advice } }
@@ -95,11 +141,20 @@ function replyFor(error: FastifyError): { status: number; reply: ErrorReply } {
   return { status, reply: { code, message: error.message, advice } }
 }
 
+/** Requests that reach no route: their address or their line of HTTP is none. */
+export function answerUnreadable(error: FastifyError, _request: FastifyRequest, reply: FastifyReply): void {
+  const message = 'The address of the request cannot be read.'
+  void reply
+    .code(error.statusCode ?? 400)
+    .type('application/json; charset=utf-8')
+    .send(JSON.stringify({ code: 'bad-request', message, advice: ADVICE[404] ?? '' } satisfies ErrorReply))
+}
+
 /** Every failure is answered as `ErrorReply`; what is ours to mend is told to the log only. */
 export function answerErrors(app: FastifyInstance): void {
   app.setSchemaErrorFormatter((errors, part) => new Error(describeSchemaErrors(errors, part)))
   app.setErrorHandler<FastifyError>(async (error, request, reply) => {
-    const { status, reply: answer } = replyFor(error)
+    const { status, reply: answer } = replyFor(error, request)
     if (status >= 500) request.log.error({ err: error })
     else request.log.info({ code: answer.code, cause: error.message })
     return reply.code(status).send(answer)

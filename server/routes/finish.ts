@@ -18,6 +18,7 @@ import { CAUTIONS, FIRST } from '../finish/cautions.js'
 import { answerProcessLadder } from '../finish/process-answer.js'
 import { processReadings } from '../finish/process-readings.js'
 import { FINISH_STEPS } from '../finish/steps.js'
+import { computes } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { readLadder } from './read-ladder.js'
 import { valueOf } from './value-of.js'
@@ -26,6 +27,8 @@ const tags = ['finish']
 
 /** The steps after printing: what to do, how long, what to expect. */
 const finish: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
+  computes(app)
+
   app.get(
     '/finish/steps',
     { schema: { tags, summary: 'Steps of a clear part, with cautions', response: { 200: StepsReply, ...failures } } },

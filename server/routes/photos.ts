@@ -73,7 +73,8 @@ interface Upload {
 
 /** Uploads, and the photographs themselves. */
 const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
-  const { store, queue, pictures, maxWaiting } = service
+  const { store, queue, pictures, maxWaiting, pace, metrics } = service
+  let arriving = 0
   await app.register(multipart, {
     limits: { fileSize: MAX_BYTES, files: 1, fields: FIELDS.length + 1, fieldSize: 1000 },
   })
@@ -122,19 +123,30 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
       },
     },
     async (request, reply) => {
-      if ((await store.readings.waiting()) >= maxWaiting)
-        throw new ServiceError(
-          503,
-          'too-many-waiting',
-          'Too many photographs wait to be read.',
-          'Try again in a minute.',
-        )
-      const { photo, facts, fields } = await receive(request.parts())
-      const { uploadId, ...options } = fields
-      const accepting = async () => store.accept(photo, facts, optionsOf(options), uploadIdOf(uploadId))
-      const accepted = await accepting().finally(() => store.files.discard(photo))
-      queue.wake()
-      return reply.code(202).send(accepted)
+      // Those still on their way take a place, too.
+      const before = ++arriving
+      try {
+        if ((await store.readings.waiting()) + before > maxWaiting) {
+          metrics.turnedAway.inc()
+          const waitS = pace.nextPlaceS()
+          void reply.header('retry-after', waitS)
+          throw new ServiceError(
+            429,
+            'too-many-waiting',
+            'Too many photographs wait to be read.',
+            `Send this one again in ${waitS} s.`,
+          )
+        }
+        const { photo, facts, fields } = await receive(request.parts())
+        const { uploadId, ...options } = fields
+        const accepting = async () => store.accept(photo, facts, optionsOf(options), uploadIdOf(uploadId))
+        const accepted = await accepting().finally(() => store.files.discard(photo))
+        queue.wake()
+        const waiting = await pace.waitingOf(accepted.readingId, store.readings)
+        return await reply.code(202).send({ ...accepted, ...(waiting && { waiting }) })
+      } finally {
+        arriving--
+      }
     },
   )
 

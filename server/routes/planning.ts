@@ -17,7 +17,7 @@ import {
 } from '../api/planning.js'
 import { ReadingParams } from '../api/readings.js'
 import { answerFirstLadder, answerLamp, answerLayerHeight, answerLevels, answerWorkingCurve } from '../planning.js'
-import { ServiceError } from '../plugins/errors.js'
+import { computes, ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { readLadder } from './read-ladder.js'
 import { valueOf } from './value-of.js'
@@ -26,6 +26,8 @@ const tags = ['planning']
 
 /** What to print next: another layer height, lamp or resin, from readings or numbers alone. */
 const planning: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
+  computes(app)
+
   app.post(
     '/layer-height',
     {

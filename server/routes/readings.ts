@@ -11,13 +11,14 @@ import {
   ReadingReply,
 } from '../api/readings.js'
 import { ServiceError } from '../plugins/errors.js'
+import { withWaiting } from '../worker/with-waiting.js'
 import type { Service } from '../service.js'
 
 const tags = ['readings']
 
 /** What photographs say. */
 const readings: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
-  const { store, queue, pictures } = service
+  const { store, queue, pictures, pace } = service
   await app.register(fastifySSE)
 
   async function find(readingId: string): Promise<ReadingReply> {
@@ -62,7 +63,10 @@ const readings: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
       const gone = new AbortController()
       request.raw.once('close', () => gone.abort())
       async function* events() {
-        for await (const data of queue.follow(readingId, gone.signal)) yield { data }
+        for await (const data of withWaiting(queue.follow(readingId, gone.signal), () =>
+          pace.waitingOf(readingId, store.readings),
+        ))
+          yield { data }
       }
       await reply.sse.send(events())
     },

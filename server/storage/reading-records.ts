@@ -260,6 +260,24 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       return count
     },
 
+    /** How many are read before this one; nothing when it does not wait. */
+    async ahead(readingId: string): Promise<number | undefined> {
+      const queued = await db
+        .selectFrom('readings')
+        .select('number')
+        .where('reading_id', '=', readingId)
+        .where('state', '=', 'queued')
+        .executeTakeFirst()
+      if (!queued) return undefined
+      const { count } = await db
+        .selectFrom('readings')
+        .select(({ fn }) => fn.countAll<number>().as('count'))
+        .where(toDo)
+        .where('number', '<', queued.number)
+        .executeTakeFirstOrThrow()
+      return count
+    },
+
     async get(readingId: string): Promise<ReadingReply | undefined> {
       const row = await rowOf(readingId)
       if (!row) return undefined

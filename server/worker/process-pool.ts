@@ -70,6 +70,8 @@ function startProcess({ heapMb, memoryMb, timeLimitMs }: ProcessPoolOptions, onF
   const kill = (why?: TaskError) => {
     killed = true
     killedFor ??= why
+    // Its end is waited for.
+    keepAlive('ref')
     child.kill('SIGKILL')
   }
   const memory = watchMemory(child.pid, memoryMb, (mb) =>

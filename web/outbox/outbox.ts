@@ -17,6 +17,8 @@ const store = createStore('stepglass-outbox', 'parcels')
 const changed = new EventTarget()
 const sending = new Set<string>()
 const RETRY_MS = 5_000
+/** The service asked for patience until then. */
+let restUntilMs = 0
 
 /** `crypto.randomUUID` exists on https and localhost only; a phone in the workshop has neither. */
 const newUploadId = (): string =>
@@ -81,7 +83,10 @@ async function deliver(parcel: Parcel, { again }: { again: boolean }): Promise<P
     await del(uploadId, store)
     return accepted
   } catch (error) {
-    if (error instanceof ServiceError && mayYetBeTaken(error.status)) return undefined
+    if (error instanceof ServiceError && mayYetBeTaken(error.status)) {
+      restUntilMs = Date.now() + 1000 * error.retryAfterS
+      return undefined
+    }
     throw error
   } finally {
     sending.delete(uploadId)
@@ -98,7 +103,7 @@ async function deliver(parcel: Parcel, { again }: { again: boolean }): Promise<P
 export function keepSending(onArrived: (parcel: Parcel, accepted: PhotoAccepted) => void): () => void {
   let busy = false
   async function round(): Promise<void> {
-    if (busy) return
+    if (busy || Date.now() < restUntilMs) return
     busy = true
     try {
       for (const parcel of await listParcels()) {

@@ -11,6 +11,8 @@ export function ProgressView({ reading, progress }: { reading: ReadingReply; pro
   const words = texts.progress
   const now = progress?.stage === undefined ? -1 : stages.indexOf(progress.stage)
   const current = stages[now]
+  const { ahead = 0, estimatedS = 0 } = progress?.waiting ?? {}
+  const waiting = ahead > 0 ? words.waiting(ahead, estimatedS) : words.queued
   const statusOf = (index: number) => (index < now ? 'done' : index === now ? 'now' : 'next')
   return (
     <section class="progress" aria-labelledby="progress">
@@ -20,7 +22,7 @@ export function ProgressView({ reading, progress }: { reading: ReadingReply; pro
         <img class="thumb" src={photoUrl(reading.photoId, 640)} alt={words.photoAlt} />
         <div>
           <progress max={1} value={progress?.share ?? 0} aria-labelledby="progress" />
-          <p role="status">{current ? words.stages[current] : words.queued}</p>
+          <p role="status">{current ? words.stages[current] : waiting}</p>
           <ol class="stages">
             {stages.map((stage, index) => (
               <li key={stage} class={statusOf(index)}>

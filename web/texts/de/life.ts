@@ -298,12 +298,12 @@ export const life: Words<typeof english> = {
 
   outbox: {
     title: 'Fotos unterwegs',
-    waiting: 'auf diesem Gerät aufgehoben, wartet auf die Verbindung',
+    waiting: 'auf diesem Gerät aufgehoben, bis der Dienst es nimmt',
     sending: 'wird gesendet',
     refused: (message) => `nicht angenommen: ${message}`,
     again: 'Noch einmal senden',
     drop: 'Verwerfen',
-    kept: 'Keine Verbindung. Das Foto ist auf diesem Gerät aufgehoben und wird gesendet, sobald der Dienst wieder antwortet.',
+    kept: 'Der Dienst kann es gerade nicht nehmen. Das Foto ist auf diesem Gerät aufgehoben und wird von selbst gesendet.',
     offline: 'Keine Verbindung zum Dienst.',
     arrived: (name) => `${name} ist angekommen.`,
     open: 'Messung öffnen',

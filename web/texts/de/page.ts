@@ -43,6 +43,8 @@ export const page: Words<typeof english> = {
   progress: {
     title: 'Das Foto wird gelesen',
     queued: 'Wartet, bis es an der Reihe ist',
+    waiting: (ahead, seconds) =>
+      `${ahead === 1 ? '1 Foto' : `${ahead} Fotos`} davor; gelesen in etwa ${seconds < 100 ? `${seconds} s` : `${Math.ceil(seconds / 60)} min`}`,
     stages: {
       decode: 'Foto öffnen',
       'find-card': 'Karte finden',

@@ -285,12 +285,12 @@ export const life = {
 
   outbox: {
     title: 'Photos on their way',
-    waiting: 'kept on this device, waiting for the connection',
+    waiting: 'kept on this device until the service takes it',
     sending: 'being sent',
     refused: (message: string) => `not accepted: ${message}`,
     again: 'Send again',
     drop: 'Forget it',
-    kept: 'No connection. The photo is kept on this device and sent when the service answers again.',
+    kept: 'The service cannot take it at the moment. The photo is kept on this device and sent by itself.',
     offline: 'No connection to the service.',
     arrived: (name: string) => `${name} arrived.`,
     open: 'Open the reading',

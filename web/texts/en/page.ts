@@ -41,6 +41,8 @@ export const page = {
   progress: {
     title: 'Reading the photo',
     queued: 'Waiting for its turn',
+    waiting: (ahead: number, seconds: number) =>
+      `${ahead === 1 ? '1 photo' : `${ahead} photos`} before this one; read in about ${seconds < 100 ? `${seconds} s` : `${Math.ceil(seconds / 60)} min`}`,
     stages: {
       decode: 'Open the photo',
       'find-card': 'Find the card',

@@ -1,0 +1,66 @@
+import { spawnSync } from 'node:child_process'
+import { existsSync, readFileSync } from 'node:fs'
+import { expect, it } from 'vitest'
+
+interface Locked {
+  readonly version?: string
+  readonly resolved?: string
+  readonly integrity?: string
+  readonly link?: boolean
+  readonly inBundle?: boolean
+}
+interface Sbom {
+  readonly bomFormat: string
+  readonly components: readonly {
+    readonly name: string
+    readonly version: string
+    readonly licenses?: readonly object[]
+  }[]
+}
+
+const json = <T>(file: string) => JSON.parse(readFileSync(file, 'utf8')) as T
+const wanted = json<{ dependencies: Record<string, string>; devDependencies: Record<string, string> }>('package.json')
+const lock = json<{ packages: Record<string, Locked> }>('package-lock.json')
+
+it('pins every package to one version, from the registry, with its hash', () => {
+  for (const [name, version] of Object.entries({ ...wanted.dependencies, ...wanted.devDependencies })) {
+    expect(version, name).toMatch(/^\d+\.\d+\.\d+(-[\w.]+)?$/)
+    expect(lock.packages[`node_modules/${name}`]?.version, name).toBe(version)
+  }
+  for (const [path, { resolved, integrity, link, inBundle }] of Object.entries(lock.packages)) {
+    if (path === '' || link || inBundle) continue
+    expect(resolved, path).toMatch(/^https:\/\/registry\.npmjs\.org\//)
+    expect(integrity, path).toMatch(/^sha512-/)
+  }
+})
+
+it('can list all that runs as a bill of materials in CycloneDX', () => {
+  const { stdout } = spawnSync('npm', ['sbom', '--omit=dev', '--package-lock-only', '--sbom-format', 'cyclonedx'], {
+    encoding: 'utf8',
+    maxBuffer: 1e8,
+    shell: process.platform === 'win32',
+  })
+  const sbom = JSON.parse(stdout) as Sbom
+  expect(sbom.bomFormat).toBe('CycloneDX')
+  const listed = new Map(sbom.components.map(({ name, version }) => [name, version]))
+  for (const [name, version] of Object.entries(wanted.dependencies)) expect(listed.get(name), name).toBe(version)
+  for (const name of Object.keys(wanted.devDependencies))
+    if (existsSync(`node_modules/${name}`) && ['vitest', 'eslint', 'playwright-core', 'knip'].includes(name))
+      expect(listed.has(name), name).toBe(false)
+})
+
+it('runs on no package with a known hole that is rated high, as far as the registry tells', ({ skip }) => {
+  const { stdout } = spawnSync('npm', ['audit', '--omit=dev', '--json', '--fetch-retries=0', '--fetch-timeout=8000'], {
+    encoding: 'utf8',
+    timeout: 40_000,
+    shell: process.platform === 'win32',
+  })
+  const found = JSON.parse(stdout || '{}') as {
+    metadata?: { vulnerabilities: Record<string, number> }
+    message?: string
+  }
+  // Without a registry, or with a mirror that has no advisories, nothing is known.
+  if (!found.metadata) return skip(`npm audit got no answer: ${found.message ?? 'none in time'}`)
+  const { high, critical } = found.metadata.vulnerabilities
+  expect({ high, critical }).toEqual({ high: 0, critical: 0 })
+})
