@@ -26,7 +26,7 @@ it('sees what was lost, changed or not as it came', async () => {
   const { recordId } = await store.records.add('bottle', { name: 'Shelf 2' })
   const ledger = new Ledger()
   ledger.photos.set('upload-of-a-phone-1', { photoId, readingId })
-  ledger.records.set(recordId, { names: ['Shelf 2'], changes: 0 })
+  ledger.records.set(recordId, { sent: ['Shelf 2'], from: 0, changes: 0 })
   const look = () => audit(folder, [ledger], { everyFile: true, started: true })
   expect(look()).toEqual([])
 

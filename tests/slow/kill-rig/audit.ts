@@ -2,7 +2,7 @@ import { DatabaseSync } from '@photostructure/sqlite'
 import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Ledger } from './ledger.js'
+import { mayStand, type Ledger } from './ledger.js'
 
 /** Only what went wrong; nothing is to be in it. */
 export type Faults = string[]
@@ -79,18 +79,20 @@ export function audit(folder: string, ledgers: readonly Ledger[], { everyFile, s
         expect(!ledger.done.has(readingId) || state === 'done', () => `${readingId} was done and is ${state}`)
         if (state === 'done') ledger.done.add(readingId)
       }
-      for (const [recordId, { names, changes }] of ledger.records) {
+      for (const [recordId, record] of ledger.records) {
+        const names = mayStand(record)
         const now = records.get(recordId)
         expect(
           names.includes(String(now?.['name'])),
           () => `record ${recordId} is ${now?.['name']}, not ${names.join()}`,
         )
-        expect(Number(now?.['changes']) >= changes, () => `record ${recordId} has lost what it was before`)
+        expect(Number(now?.['changes']) >= record.changes, () => `record ${recordId} has lost what it was before`)
       }
       for (const ladderId of ledger.ladders) expect(ladders.has(ladderId), () => `lost ladder ${ladderId}`)
       for (const sheetId of ledger.sheets) expect(sheets.has(sheetId), () => `lost sheet ${sheetId}`)
       for (const [key, name] of ledger.knownKeys) expect(keys.get(key)?.['name'] === name, () => `lost key ${name}`)
-      for (const [coupon, reasons] of ledger.leftOut) {
+      for (const [coupon, history] of ledger.leftOut) {
+        const reasons = mayStand(history)
         const reason = (leftOut.get(coupon)?.['reason'] ?? null) as string | null
         expect(reasons.includes(reason), () => `${coupon} is left out for ${reason}, not for ${reasons.join()}`)
       }

@@ -1,6 +1,6 @@
 import { createHash, generateKeyPairSync } from 'node:crypto'
 import { fullSheet } from '../../server/sheets/sheets.js'
-import { Ledger, outcomes } from './ledger.js'
+import type { Ledger } from './ledger.js'
 
 /** Draws from [0, 1). */
 export type Draw = () => number
@@ -66,7 +66,7 @@ export function customer(address: string, ledger: Ledger, draw: Draw, photo: (dr
       async () => {
         const name = nameOf(draw, 12)
         const added = await ask<{ recordId: string }>('POST', 'bottles', { name })
-        if (added) ledger.records.set(added.recordId, { names: [name], changes: 0 })
+        if (added) ledger.records.set(added.recordId, { sent: [name], from: 0, changes: 0 })
       },
     ],
     [
@@ -76,11 +76,10 @@ export function customer(address: string, ledger: Ledger, draw: Draw, photo: (dr
         const record = recordId === undefined ? undefined : ledger.records.get(recordId)
         if (recordId === undefined || !record) return
         const name = nameOf(draw, 12)
-        // Written down first: another change of the same record may be under way.
-        record.names.push(name)
-        const changed = await ask('PATCH', `bottles/${recordId}`, { content: { name } })
-        if (changed)
-          Object.assign(record, { names: record.names.slice(record.names.indexOf(name)), changes: record.changes + 1 })
+        record.sent.push(name)
+        if (!(await ask('PATCH', `bottles/${recordId}`, { content: { name } }))) return
+        record.from = record.sent.length - 1
+        record.changes++
       },
     ],
     [
@@ -99,11 +98,12 @@ export function customer(address: string, ledger: Ledger, draw: Draw, photo: (dr
         const slot = 1 + Math.floor(draw() * 3)
         const coupon = `${photoId} ${slot}`
         const reason = draw() < 0.3 ? null : nameOf(draw, 8)
-        const before = ledger.leftOut.get(coupon) ?? [null]
-        ledger.leftOut.set(coupon, outcomes(before, reason, false))
+        const history = ledger.leftOut.get(coupon) ?? { sent: [null], from: 0 }
+        ledger.leftOut.set(coupon, history)
+        history.sent.push(reason)
         const path = `photos/${photoId}/left-out/${slot}`
         const told = await (reason === null ? ask('DELETE', path) : ask('PUT', path, { reason }))
-        if (told) ledger.leftOut.set(coupon, outcomes(before, reason, true))
+        if (told) history.from = history.sent.length - 1
       },
     ],
     [

@@ -10,7 +10,7 @@ import { madeUpReading } from '../../server/support/made-up-reading.js'
 import { uniformDraws } from '../../support/random.js'
 import { audit, type Faults } from './audit.js'
 import { customer, randomBytes, type Draw } from './customer.js'
-import { Ledger } from './ledger.js'
+import { asOf, Ledger } from './ledger.js'
 import { startCommand, startService, type Victim } from './process.js'
 
 export interface KillOptions {
@@ -132,7 +132,8 @@ export async function runKills({ kills, seed, realPhotos, realShare, say }: Kill
     try {
       await restoreBackup(file, into)
       wholeBackups++
-      faults.push(...audit(into, before, { everyFile: true, started: true }).map((fault) => `backup: ${fault}`))
+      const then = before.map((ledger, i) => asOf(ledgers[i] ?? ledger, ledger))
+      faults.push(...audit(into, then, { everyFile: true, started: true }).map((fault) => `backup: ${fault}`))
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== 'ENOENT') faults.push(`backup: ${String(error)}`)
     }
@@ -234,8 +235,9 @@ export async function runKills({ kills, seed, realPhotos, realShare, say }: Kill
       const moment = kill < 2 ? 'use' : drawn === 'use' && draw() < realShare ? 'real reading' : drawn
       await rounds[moment]()
       count[moment]++
+      const acknowledged = ledgers.reduce((sum, { size }) => sum + size, 0)
       say?.(
-        `${kill + 1}/${kills} ${moment}, ${ledgers.reduce((sum, { size }) => sum + size, 0)} acknowledged, ${faults.length} faults`,
+        `${kill + 1}/${kills} ${moment}, ${acknowledged} acknowledged${faults.map((fault) => `\n  ${fault}`).join('')}`,
       )
     }
     const last = await startAndAudit(false)
