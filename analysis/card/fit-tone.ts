@@ -109,7 +109,7 @@ export function fitTone(
           residuals[i] = (light.readLight - light.expectedLight) / PATCH_SPREAD
           for (const [k, ahead] of shifted.entries()) {
             const misfit = (ahead[i]!.readLight - ahead[i]!.expectedLight) / PATCH_SPREAD
-            jacobian[3 * i + k] = (misfit - residuals[i]!) / STEP
+            jacobian[3 * i + k] = (misfit - residuals[i]) / STEP
           }
           jacobian[3 * i + 2] = -light.expectedByGain / PATCH_SPREAD
         })

@@ -52,4 +52,3 @@ export function throttle(now: () => number = Date.now) {
     },
   }
 }
-export type Throttle = ReturnType<typeof throttle>

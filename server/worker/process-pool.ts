@@ -183,4 +183,3 @@ export function openProcessPool(options: ProcessPoolOptions) {
     },
   }
 }
-export type ProcessPool = ReturnType<typeof openProcessPool>

@@ -9,7 +9,7 @@ const WEIGHT = 0.2
 /** Where readings wait. */
 interface Queued {
   /** How many are read before this one; nothing when it does not wait. */
-  ahead(readingId: string): Promise<number | undefined>
+  ahead: (readingId: string) => Promise<number | undefined>
 }
 
 /** How long readings take here, to tell those who wait. */

@@ -17,7 +17,7 @@ export async function imageFiles(width: number, height: number): Promise<Buffer[
         IFD3: { GPSLatitude: '47/1 3/1 0/1' },
       })
       .withMetadata({ orientation: 6 })
-  return Promise.all([
+  const encoded = await Promise.all([
     picture().jpeg({ quality: 60 }).toBuffer(),
     picture().jpeg({ progressive: true, quality: 40 }).withIccProfile('p3').toBuffer(),
     picture().png().toBuffer(),
@@ -26,6 +26,6 @@ export async function imageFiles(width: number, height: number): Promise<Buffer[
     picture().tiff({ compression: 'lzw' }).toBuffer(),
     picture().tiff({ compression: 'jpeg', tile: true }).toBuffer(),
     picture().avif({ quality: 40, effort: 0 }).toBuffer(),
-    heic(),
   ])
+  return [...encoded, heic()]
 }

@@ -85,4 +85,3 @@ export async function fuzzedService() {
     },
   }
 }
-export type FuzzedService = Awaited<ReturnType<typeof fuzzedService>>
