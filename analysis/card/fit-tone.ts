@@ -91,6 +91,8 @@ export function fitTone(
         expectedLight: light.expectedLight,
       }
     })
+  /** Once every line touches the next, any curve will do that turns what is there into black. */
+  const someOpen = (p: ArrayLike<number>) => compare(p).some(({ expectedByGain }) => expectedByGain !== 0)
   const paperLight = (tone: Tone) => {
     const table = channelTable(tone)
     const sides = gratings.flatMap(({ above, below }) => [meanLight(above, table), meanLight(below, table)])
@@ -132,7 +134,7 @@ export function fitTone(
   for (const start of starts) {
     if (best && best.rss < GOOD_ENOUGH * gratings.length) break
     const fit = from(start)
-    if (fit.ok && !(best && best.rss <= fit.value.rss)) best = fit.value
+    if (fit.ok && someOpen(fit.value.parameters) && !(best && best.rss <= fit.value.rss)) best = fit.value
   }
   if (!best) {
     const tone = SRGB_TONE

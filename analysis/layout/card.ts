@@ -138,7 +138,7 @@ function cardTexts(design: LadderDesign, heightMm: number, slots: readonly Slot[
   const layer = (design.layerHeightUm / 1000).toFixed(3)
   return [
     line(`Stepglass ladder ${design.ladderId}`, 4.5, top - 5.4, 3, true),
-    ...(design.factor === undefined ? [] : [line(rungsOf(design, design.factor), 4.5, top - 8.3, 2.1)]),
+    ...(design.factor === undefined ? [] : [line(rungsOf(design, design.factor), 4.5, top - 7.5, 1.7)]),
     line(`layer ${layer} mm, mask pixel ${design.pixelPitchUm} um`, 4.5, top - 20, 2.1),
     line('resin / bottle ______________________  date __________', 4.5, top - 24, 2.1),
     ...[

@@ -24,7 +24,7 @@ const ladder: DrawPhotoOptions = {
   ),
 }
 
-async function read(options: Omit<DrawPhotoOptions, 'layout'>) {
+async function read(options: Partial<DrawPhotoOptions>) {
   const reading = await measureLadder((await drawPhoto({ ...ladder, ...options })).file)
   if ('refusal' in reading) throw new Error(`refused: ${reading.refusal.code}`)
   for (const rung of reading.rungs) {
@@ -37,6 +37,15 @@ async function read(options: Omit<DrawPhotoOptions, 'layout'>) {
 }
 
 describe('pictures of every kind that people upload', () => {
+  it('something dark that lies against the patches for the tone curve', async () => {
+    const { card } = layout
+    const [first] = card.tone
+    const { x0, y1 } = first!.areaMm
+    const lying = { text: 'MMMMMM MMMMM MMM M M MMMMM', xMm: x0, yMm: y1 + 1.1, sizeMm: 2.1, bold: false }
+    const { gates } = await read({ layout: { ...layout, card: { ...card, texts: [...card.texts, lying] } } })
+    expect(gates.find(({ gate }) => gate === 'tone-misfit')?.passed).toBe(false)
+  })
+
   it('a flatbed scan, which sees everything from straight above, also of a card printed out of scale', async () => {
     for (const card of [{}, { scaleX: 1.005, scaleY: 0.995 }]) {
       const reading = await read({ camera: { distanceMm: 100_000, rollDeg: 1 }, card })

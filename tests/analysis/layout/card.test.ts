@@ -154,6 +154,22 @@ it('repeats the bars of the window beside it, at the same height', () => {
   )
 })
 
+it('leaves white the paper above and below the tone patches, to which their light is compared', () => {
+  fc.assert(
+    fc.property(designs, (design) => {
+      const { tone, black, texts } = ladderLayout(design).card
+      // Up to 1.25 mm beside each patch is looked at, and a camera blurs by 0.1 mm.
+      const looked = tone.map(({ areaMm: { x0, x1, y0, y1 } }) => ({ x0, x1, y0: y0 - 1.35, y1: y1 + 1.35 }))
+      const printed = [
+        ...texts.map(textArea),
+        ...black.filter((one) => !tone.some(({ areaMm }) => apart(one, areaMm) < 0)),
+      ]
+      expect(least(looked.flatMap((area) => printed.map((one) => apart(area, one))))).toBeGreaterThanOrEqual(0)
+    }),
+    RUNS,
+  )
+})
+
 it('fills each tone patch to its coverage', () => {
   const { tone, black } = ladderLayout({
     ladderId: 'K7Q2XN',
