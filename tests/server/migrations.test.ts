@@ -64,7 +64,7 @@ it('leaves the database as it was when a step cannot be taken', async () => {
   const file = join(folder, 'stepglass.sqlite')
   const db = new DatabaseSync(file)
   // In the way of version 4.
-  db.exec('create table known_keys (a)')
+  db.exec('create table known_keys (a, b)')
   db.close()
   const before = databaseRows(file)
   await expect(openStore(folder)).rejects.toThrow('already exists')
