@@ -1,11 +1,4 @@
-import {
-  describeProcess,
-  readProcessLadder,
-  refuse,
-  type Outcome,
-  type ProcessOf,
-  type ReadLadder,
-} from '../../analysis/index.js'
+import { describeProcess, readProcessLadder, type ProcessOf, type ReadLadder } from '../../analysis/index.js'
 import type { AgeingReply } from '../api/ageing.js'
 import { processReadings } from './process-readings.js'
 
@@ -24,17 +17,15 @@ const RESPONSES = ['haze', 'yellownessPerMm'] as const satisfies readonly Proces
  * How haze and yellowness of the same coupons go with time, each coupon with a level of its own.
  *
  * @param dated oldest first
- * @returns the trends, or a refusal `one-day` while all photographs are of one day
+ * @returns the trends; none while all photographs are of one day
  */
-export function answerAgeing(dated: readonly DatedReading[]): Outcome<AgeingReply> {
+export function answerAgeing(dated: readonly DatedReading[]): AgeingReply {
   const photos = dated.map(({ readingId, date }) => ({
     readingId,
     date,
     days: Math.round((10 * (Date.parse(date) - Date.parse(dated[0]!.date))) / DAY_MS) / 10,
   }))
-  if (!photos.some(({ days }) => days >= 1)) {
-    return refuse('one-day', 'Photograph the same coupons again on another day.', `${photos.length} photographs`)
-  }
+  if (!photos.some(({ days }) => days >= 1)) return { photos, responses: [] }
   const readings = new Map(dated.map(({ readingId, reading }) => [readingId, reading]))
   const coupons = dated.flatMap(({ readingId, reading }, i) =>
     reading.rungs.map(({ slot }) => ({ readingId, slot, level: String(photos[i]!.days) })),
@@ -52,5 +43,5 @@ export function answerAgeing(dated: readonly DatedReading[]): Outcome<AgeingRepl
     }))
     return [{ of, ...describeProcess(fitted.value, found.value), points }]
   })
-  return { ok: true, value: { photos, responses } }
+  return { photos, responses }
 }

@@ -4,7 +4,6 @@ import { failures } from '../api/common.js'
 import { LadderParams } from '../api/ladders.js'
 import { answerAgeing } from '../finish/ageing.js'
 import type { Service } from '../service.js'
-import { valueOf } from './value-of.js'
 
 /** The same coupons photographed again and again. */
 const ageing: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service: { store } }) => {
@@ -20,11 +19,9 @@ const ageing: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
     },
     async ({ params: { ladderId } }) => {
       const found = await store.readings.ofLadder(ladderId)
-      return valueOf(
-        answerAgeing(
-          found.flatMap(({ summary: { readingId, createdAt }, result }) =>
-            'refusal' in result ? [] : [{ readingId, date: createdAt, reading: result }],
-          ),
+      return answerAgeing(
+        found.flatMap(({ summary: { readingId, createdAt }, result }) =>
+          'refusal' in result ? [] : [{ readingId, date: createdAt, reading: result }],
         ),
       )
     },

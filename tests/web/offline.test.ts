@@ -12,7 +12,7 @@ afterAll(() => workshop.close())
 
 const readings = async () => ((await (await fetch(`${workshop.url}/api/readings`)).json()) as ReadingList).total
 const choose = (page: Page) => page.getByLabel('Choose a photo').setInputFiles(workshop.freshPhoto())
-const KEPT = 'The photo is kept on this device and sent when the service answers again.'
+const KEPT = 'The service cannot take it at the moment. The photo is kept on this device and sent by itself.'
 
 it('keeps a photo while there is no connection and sends it once when there is one', async () => {
   const { page } = await workshop.open('light phone')

@@ -172,7 +172,7 @@ it('shows on demand what a reading rests on: checks, tone, pose, budget', async 
   const window = await workshop.open('light phone')
   const { page } = window
   await workshop.upload(window, () => answered)
-  await page.getByText('Quality checks of the photo3 of 4 passed').click()
+  await page.getByText('Quality checks of the photo4 of 5 passed').click()
   const overshoot = page.getByRole('row', { name: /Bright rim beside black edges/ })
   expect(await overshoot.innerText()).toMatch(/0\.041\s+0\.012\s+beyond the limit/)
   await page.getByText('amount 0.62, radius 1.4 px').waitFor()
@@ -339,7 +339,9 @@ it('keeps a photo on the device while the service is gone', async () => {
   const { page } = await workshop.open()
   await page.route('**/api/photos', (route) => route.abort())
   await page.getByLabel('Choose a photo').setInputFiles(workshop.freshPhoto())
-  await page.getByText('The photo is kept on this device and sent when the service answers again.').waitFor()
+  await page
+    .getByText('The service cannot take it at the moment. The photo is kept on this device and sent by itself.')
+    .waitFor()
 })
 
 it('reaches photo, navigation, features and options with the keyboard alone', async () => {
