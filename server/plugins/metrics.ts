@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify'
 import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client'
 import type { PhotoPool } from '../worker/photo-pool.js'
-import type { Service } from '../service.js'
+import type { Store } from '../storage/store.js'
 import { ServiceError } from './errors.js'
 
 const REQUEST_S = [0.005, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 5, 20]
@@ -52,7 +52,7 @@ export function serviceMetrics() {
     },
 
     /** Serves what was counted under /metrics, to whoever may use the service. */
-    serve(app: FastifyInstance, { store }: Service): void {
+    serve(app: FastifyInstance, { store }: { readonly store: Store }): void {
       new Gauge({
         name: 'stepglass_readings_waiting',
         help: 'readings queued or under way',
