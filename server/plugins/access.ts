@@ -102,6 +102,8 @@ export async function requirePassphrase(app: FastifyInstance, passphrase: string
     const show = (request: FastifyRequest, reply: FastifyReply, last: Attempt) =>
       reply
         .header('cache-control', 'no-store')
+        // With no referrer at all a browser calls the form's origin null, which is refused as foreign.
+        .header('referrer-policy', 'same-origin')
         .type('text/html; charset=utf-8')
         .send(signInPage(request.headers['accept-language'] ?? '', last))
     const goOn = (request: FastifyRequest, reply: FastifyReply) =>
