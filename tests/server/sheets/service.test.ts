@@ -145,7 +145,12 @@ describe('a link', () => {
     expect((await get(`${link.path}/pdf`)).statusCode).toBe(200)
     const views = async () => (await get(`/api/sheets/${sheetId}/links`)).json<{ links: LinkEntry[] }>().links[0]?.views
     expect(await views()).toBe(1)
-    for (const other of ['/s/', `${link.path.slice(0, -1)}${link.path.endsWith('A') ? 'B' : 'A'}`, `${link.path}/../api/readings`, `${link.path}/label`])
+    for (const other of [
+      '/s/',
+      `${link.path.slice(0, -1)}${link.path.endsWith('A') ? 'B' : 'A'}`,
+      `${link.path}/../api/readings`,
+      `${link.path}/label`,
+    ])
       expect((await get(other)).statusCode).toBeGreaterThanOrEqual(400)
 
     vi.useFakeTimers({ toFake: ['Date'], now: Date.now() + 8 * 86_400_000 })
