@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { basename, extname } from 'node:path'
 import { readingReport } from './report/reading-report.js'
 import type { Service } from './service.js'
+import { reasonText } from './wording.js'
 
 /**
  * Reads the photograph that comes with the program when nothing has been read yet, so that the first start shows what
@@ -21,5 +22,5 @@ export async function readDemo({ store, queue }: Service, photo: string, say: (l
     if (stage) say(`  ${(share * 100).toFixed(0).padStart(3)} %  ${stage}`)
   const reading = await store.readings.get(readingId)
   if (reading?.result) say(`\n${readingReport(name, reading.result)}\n`)
-  if (reading?.failure) say(`\n${name}: ${reading.failure.message} ${reading.failure.advice}\n`)
+  if (reading?.failure) say(`\n${name}: ${reasonText(reading.failure)}\n`)
 }

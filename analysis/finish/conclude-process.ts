@@ -38,7 +38,7 @@ export function concludeProcess(
 }
 
 /** A response of a coupon with what differs from coupon to coupon. */
-function measuredOf(rung: AnyReadRung, of: ProcessOf) {
+export function measuredOf(rung: AnyReadRung, of: ProcessOf) {
   if (of !== 'growthUm') return rung[of] && { value: rung[of].value, standardUncertainty: rung[of].standardUncertainty }
   return { value: rung.growthUm.value, standardUncertainty: rung.growthUm.withinPhotoUncertainty }
 }

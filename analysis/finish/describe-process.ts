@@ -1,5 +1,4 @@
 import { stated, type Estimate } from '../statistics/estimate.js'
-import { coverageFactor } from '../statistics/quantiles.js'
 import { spanOf, type ProcessFitted, type ProcessReading, type StepFit } from './process-ladder.js'
 import type { ProcessFit } from './process-schema.js'
 
@@ -80,8 +79,8 @@ function curveOf(
   const [low, high] = [Math.min(...amounts), Math.max(...amounts)]
   return Array.from({ length: CURVE_POINTS }, (_, i) => {
     const amount = low + ((high - low) * i) / (CURVE_POINTS - 1)
-    const { value, standardUncertainty, degreesOfFreedom } = at(amount)
-    const half = coverageFactor(degreesOfFreedom) * standardUncertainty
-    return { amount, value, low: value - half, high: value + half }
+    const expected = at(amount)
+    const [least, most] = spanOf(expected).interval
+    return { amount, value: expected.value, low: least, high: most }
   })
 }

@@ -1,6 +1,5 @@
 import type { Factor } from '../layout/factors.js'
-
-const LEVELS_OFF: readonly Factor[] = ['post-cure-time', 'stand-time']
+import { MODELS } from './process-ladder.js'
 
 /**
  * Levels of a process ladder between two ends.
@@ -15,7 +14,7 @@ export function planLevels(factor: Factor, low: number, high: number, rungs: num
   if (!(low >= 0 && high > low)) throw new RangeError(`planLevels needs ends that go up, got ${low} and ${high}`)
   if (!(rungs >= 2 && rungs <= 8)) throw new RangeError(`planLevels needs 2 to 8 rungs, got ${rungs}`)
   const steps = Array.from({ length: rungs }, (_, i) =>
-    LEVELS_OFF.includes(factor)
+    MODELS[factor] === 'saturating'
       ? i === 0
         ? low
         : low + (high - low) / 2 ** (rungs - 1 - i)

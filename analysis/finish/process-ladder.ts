@@ -8,7 +8,7 @@ import { fitProcessTrend, type ProcessTrend } from './process-trend.js'
 import { fitSaturation, type SaturatingFit } from './saturating-response.js'
 
 /** What the response to each factor is taken for: `saturating` levels off, `steps` are compared, `line` is a trend. */
-const MODELS: Readonly<Record<Factor, 'saturating' | 'steps' | 'line'>> = {
+export const MODELS: Readonly<Record<Factor, 'saturating' | 'steps' | 'line'>> = {
   'post-cure-time': 'saturating',
   'post-cure-stages': 'steps',
   grit: 'steps',

@@ -4,13 +4,12 @@ import { restoreBackup } from '../backup/restore-backup.js'
 import { DATA_FOLDER } from '../paths.js'
 import { storageTrouble } from '../storage/trouble.js'
 import { UsageError } from '../usage-error.js'
+import { counted, reasonText } from '../wording.js'
 import { checkReadable, withPath } from './files.js'
-
-const count = (n: number, what: string) => `${n} ${what}${n === 1 ? '' : 's'}`
 
 const inWords = ({ photos, readings, missing, files }: Manifest) => {
   const bytes = Object.values(files).reduce((sum, file) => sum + file.bytes, 0)
-  return `${count(photos - missing.length, 'photograph')}, ${count(readings, 'reading')}, ${(bytes / 1e6).toFixed(1)} MB`
+  return `${counted(photos - missing.length, 'photograph')}, ${counted(readings, 'reading')}, ${(bytes / 1e6).toFixed(1)} MB`
 }
 
 /** Tells on standard error what was wrong with the data before. */
@@ -27,7 +26,7 @@ function warn({ missing, damaged }: Manifest): void {
 export async function backup(file: string, dataFolder = DATA_FOLDER): Promise<void> {
   const manifest = await withPath(file, () => makeBackup(dataFolder, file)).catch((error: unknown) => {
     const trouble = storageTrouble(error)
-    throw trouble ? new UsageError(`${trouble.reply.message} ${trouble.reply.advice}`, { cause: error }) : error
+    throw trouble ? new UsageError(reasonText(trouble.reply), { cause: error }) : error
   })
   warn(manifest)
   console.log(`${file}: ${inWords(manifest)}, each file with its checksum.`)

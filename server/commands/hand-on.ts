@@ -11,6 +11,7 @@ import { sheetText } from '../sheets/sheet-words.js'
 import { isSigningKey, signed } from '../sheets/signature.js'
 import { readSheet } from '../sheets/take-in.js'
 import { UsageError } from '../usage-error.js'
+import { reasonText } from '../wording.js'
 import extractSetting from '../worker/extract-setting.js'
 import { checkReadable, readBytes, writeResult } from './files.js'
 import { readReading } from './reading-file.js'
@@ -93,6 +94,6 @@ export async function takeIn(path: string, { json = false }: { readonly json?: b
     const { sheet, verification } = readSheet(await extractSetting({ path }), () => undefined)
     console.log(json ? JSON.stringify(sheet, undefined, 2) : `${sheetText(sheet)}\n${verification.inWords}`)
   } catch (error) {
-    throw error instanceof ServiceError ? new UsageError(`${path}: ${error.message} ${error.advice}`) : error
+    throw error instanceof ServiceError ? new UsageError(`${path}: ${reasonText(error)}`) : error
   }
 }

@@ -1,4 +1,5 @@
 import {
+  measuredOf,
   refuse,
   spreadOfPhoto,
   type Outcome,
@@ -32,8 +33,8 @@ export function processReadings(
     const reading = readings.get(readingId)
     const rung = reading?.rungs.find((one) => one.slot === slot)
     const read = rung && 'growthUm' in rung ? rung : undefined
-    const value = read?.[of]
-    if (!reading || !value) {
+    const measured = read && measuredOf(read, of)
+    if (!reading || !measured) {
       return refuse(
         'no-response',
         `Leave slot ${slot} out or photograph it again: its ${of} could not be read.`,
@@ -42,8 +43,7 @@ export function processReadings(
     }
     found.push({
       level,
-      value: value.value,
-      standardUncertainty: read && of === 'growthUm' ? read.growthUm.withinPhotoUncertainty : value.standardUncertainty,
+      ...measured,
       photoUncertainty: photoUncertainty(reading, read, of),
       coupon: `${reading.design.ladderId} ${slot}`,
       photo: readingId,

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
 import type { StartReport } from '../api/start-report.js'
 import { UsageError } from '../usage-error.js'
+import { reasonText } from '../wording.js'
 import type { dataFiles } from './data-files.js'
 import { lockFolder } from './folder-lock.js'
 import { openSqlite, type OpenedSqlite } from './sqlite.js'
@@ -73,8 +74,7 @@ function openForReading({ database }: ReturnType<typeof dataFiles>, trouble: Tro
  * @throws {UsageError} if another process has it open, a newer version wrote it, or it cannot be used at all
  */
 export function openDatabase(files: ReturnType<typeof dataFiles>): OpenedDatabase {
-  const tell = (trouble: Trouble, cause: unknown) =>
-    new UsageError(`${trouble.reply.message} ${trouble.reply.advice}`, { cause })
+  const tell = (trouble: Trouble, cause: unknown) => new UsageError(reasonText(trouble.reply), { cause })
   try {
     return openForWriting(files)
   } catch (error) {

@@ -77,6 +77,17 @@ export async function openStore(folder: string) {
     }
   }
 
+  /** @returns 1 if there was none of this photograph, else 0 */
+  async function addRow(to: Database, row: Awaited<ReturnType<typeof keepFile>>): Promise<number> {
+    const added = await to
+      .insertInto('photos')
+      .values(row)
+      .onConflict((conflict) => conflict.doNothing())
+      .returning('photo_id')
+      .execute()
+    return added.length
+  }
+
   return {
     db,
     files,
@@ -102,11 +113,7 @@ export async function openStore(folder: string) {
     /** Keeps a photograph without having it read. @returns 1 if it is new, else 0 */
     async addPhoto(received: ReceivedPhoto, photo: NewPhoto): Promise<number> {
       const row = await keepFile(received, photo)
-      const once = db
-        .insertInto('photos')
-        .values(row)
-        .onConflict((conflict) => conflict.doNothing())
-      return (await once.returning('photo_id').execute()).length
+      return addRow(db, row)
     },
 
     /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */
@@ -118,11 +125,7 @@ export async function openStore(folder: string) {
     ): Promise<PhotoAccepted> {
       const row = await keepFile(received, facts)
       return atOnce(async ({ readings }, change) => {
-        await change
-          .insertInto('photos')
-          .values(row)
-          .onConflict((conflict) => conflict.doNothing())
-          .execute()
+        await addRow(change, row)
         const accepted = await readings.ensure(received.photoId, options)
         if (uploadId !== undefined)
           await change

@@ -1,20 +1,13 @@
 import { dot, lineY } from '@observablehq/plot'
 import type { AgeingReply } from '../../server/api/ageing.js'
 import { processTexts } from '../texts/process.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 /** A response of each coupon against days, its photographs joined. */
 export function ageingChart({ of, points }: AgeingReply['responses'][number], widthPx: number): SVGSVGElement {
   const place = { x: 'days', y: 'value' } as const
   return draw(widthPx, {
-    x: {
-      label: processTexts.ageing.days,
-      labelAnchor: 'center',
-      labelArrow: 'none',
-      labelOffset: 42,
-      nice: true,
-      ticks: 6,
-    },
+    x: { ...named(processTexts.ageing.days), nice: true, ticks: 6 },
     y: { label: processTexts.responses[of], labelArrow: 'none', grid: true, ticks: 6, nice: true },
     marks: [
       lineY(points, { ...place, z: 'slot', stroke: 'var(--data)', strokeWidth: 1.5, strokeOpacity: 0.6 }),

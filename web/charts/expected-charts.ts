@@ -3,7 +3,7 @@ import type { ExpectedReply } from '../../server/api/planning.js'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { texts } from '../texts/page.js'
 import { workTexts } from '../texts/work.js'
-import { draw, exposureAxis } from './frame.js'
+import { draw, exposureAxis, named } from './frame.js'
 
 const words = workTexts.whatIf
 const HEIGHT_PX = 300
@@ -13,7 +13,7 @@ export function doseChart(dose: ExpectedReply['accumulatedDose'], widthPx: numbe
   const x = ({ depthUm }: { depthUm: number }) => depthUm / 1000
   return draw(widthPx, {
     height: HEIGHT_PX,
-    x: { label: words.doseX, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, ticks: 5 },
+    x: { ...named(words.doseX), ticks: 5 },
     y: { label: words.doseY, labelArrow: 'none', grid: true, ticks: 5, zero: true },
     marks: [
       areaY(dose, { x, y1: 'low', y2: 'high', fill: 'var(--data)', fillOpacity: 0.2 }),

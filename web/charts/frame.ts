@@ -27,6 +27,10 @@ export function draw(widthPx: number, options: PlotOptions): SVGSVGElement {
   return figure
 }
 
+/** How an axis is named below itself, in its middle. */
+export const named = (label: string) =>
+  ({ label, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42 }) as const satisfies PlotOptions['x']
+
 /** Logarithmic axis of layer exposures with a tick at each rung. */
 export function exposureAxis(exposuresS: readonly number[], label: string): NonNullable<PlotOptions['x']> {
   return {
@@ -34,9 +38,6 @@ export function exposureAxis(exposuresS: readonly number[], label: string): NonN
     domain: [Math.min(...exposuresS) / 1.07, Math.max(...exposuresS) * 1.07],
     ticks: [...new Set(exposuresS)],
     tickFormat: String,
-    label,
-    labelAnchor: 'center',
-    labelArrow: 'none',
-    labelOffset: 42,
+    ...named(label),
   }
 }

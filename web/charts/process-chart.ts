@@ -2,7 +2,7 @@ import { areaY, dot, lineY, ruleX, ruleY } from '@observablehq/plot'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { interval95 } from '../format.js'
 import { processTexts as words } from '../texts/process.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 type Response = NonNullable<ReadLadder['process']>['responses'][number]
 
@@ -13,20 +13,19 @@ export function processChart(
   widthPx: number,
 ): SVGSVGElement {
   const { factor, levels = [] } = design
-  const named = curve.length === 0
+  const ofNames = curve.length === 0
   const points = rungs.flatMap((rung) => {
     const measured = 'growthUm' in rung ? rung[of] : undefined
     const level = levels[rung.slot - 1]
     if (!measured || level === undefined) return []
     const [low, high] = interval95(measured.value, measured.standardUncertainty)
-    return [{ level: named ? level : Number(level), value: measured.value, low, high }]
+    return [{ level: ofNames ? level : Number(level), value: measured.value, low, high }]
   })
   const label = factor ? [words.factors[factor], words.units[factor]].filter(Boolean).join(', ') : ''
-  const axis = { label, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42 } as const
   return draw(widthPx, {
-    x: named
-      ? { ...axis, type: 'point', domain: [...new Set(levels)], padding: 0.5 }
-      : { ...axis, nice: true, ticks: 6 },
+    x: ofNames
+      ? { ...named(label), type: 'point', domain: [...new Set(levels)], padding: 0.5 }
+      : { ...named(label), nice: true, ticks: 6 },
     y: { label: words.responses[of], labelArrow: 'none', grid: true, ticks: 6, nice: true },
     marks: [
       ...(of === 'growthUm' ? [ruleY([0], { stroke: 'currentColor' })] : []),

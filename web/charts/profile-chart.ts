@@ -1,7 +1,7 @@
 import { dot, line, ruleY } from '@observablehq/plot'
 import type { GratingReading } from '../../server/api/readings.js'
 import { texts } from '../texts/page.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 type Profile = NonNullable<GratingReading['profile']>
 
@@ -12,7 +12,7 @@ export function residualChart({ positionMm, light, fitted }: Profile, widthPx: n
   const points = light.map((value, i) => ({ x: positionMm[i] ?? 0, off: value - (fitted[i] ?? value) }))
   return draw(widthPx, {
     height: BELOW_PX,
-    x: { label: texts.feature.profileX, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, ticks: 4 },
+    x: { ...named(texts.feature.profileX), ticks: 4 },
     y: { label: texts.feature.residualsY, labelArrow: 'none', grid: true, ticks: 4 },
     marks: [
       ruleY([0], { stroke: 'currentColor' }),
@@ -26,13 +26,7 @@ export function profileChart({ positionMm, light, fitted }: Profile, widthPx: nu
   const x = (_: number, i: number) => positionMm[i]
   const y = (value: number) => value
   return draw(widthPx, {
-    x: {
-      label: texts.feature.profileX,
-      labelAnchor: 'center',
-      labelArrow: 'none',
-      labelOffset: 42,
-      ticks: widthPx < 460 ? 4 : 8,
-    },
+    x: { ...named(texts.feature.profileX), ticks: widthPx < 460 ? 4 : 8 },
     y: { label: texts.feature.profileY, labelArrow: 'none', grid: true, ticks: 5, zero: true },
     marks: [
       ruleY([0], { stroke: 'currentColor' }),

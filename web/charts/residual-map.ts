@@ -1,7 +1,7 @@
 import { arrow, dot, text } from '@observablehq/plot'
 import { magnificationOf, offUm, roundDown, type Residual } from '../work/residual-scale.js'
 import { workTexts } from '../texts/work.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 const MARGIN_MM = 12
 /** Room for the arrow that gives the scale. */
@@ -29,7 +29,7 @@ export function residualMap(residuals: readonly Residual[], widthPx: number): SV
   return draw(widthPx, {
     ...margins,
     height: Math.round((top - bottom) * pxPerMm) + margins.marginTop + margins.marginBottom,
-    x: { ...axis, domain: [left, right], label: words.x, labelAnchor: 'center', labelOffset: 42 },
+    x: { ...axis, ...named(words.x), domain: [left, right] },
     y: { ...axis, domain: [bottom, top], label: words.y, ticks: 5 },
     marks: [
       dot(ends, { x: 'xMm', y: 'yMm', r: 4.5, fill: 'var(--data)' }),

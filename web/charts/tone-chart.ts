@@ -1,7 +1,7 @@
 import { dot, lineY } from '@observablehq/plot'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { workTexts } from '../texts/work.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 type Tone = ReadLadder['tone']
 type Curve = NonNullable<Tone['curve']>
@@ -20,7 +20,7 @@ export function toneChart(curve: Curve, patches: Tone['patches'], widthPx: numbe
   const { x, y } = workTexts.tone
   const shown = patches.map(({ expectedLight, readLight }) => ({ expectedLight, codeValue: codeAt(curve, readLight) }))
   return draw(widthPx, {
-    x: { domain: [0, 1], label: x, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, ticks: 5 },
+    x: { ...named(x), domain: [0, 1], ticks: 5 },
     y: { domain: [0, 1], label: y, labelArrow: 'none', grid: true, ticks: 5 },
     marks: [
       lineY(curve, {

@@ -1,7 +1,7 @@
 import { dot, lineY } from '@observablehq/plot'
 import type { WorkingCurveReply } from '../../server/api/planning.js'
 import { planTexts } from '../texts/plan.js'
-import { draw } from './frame.js'
+import { draw, named } from './frame.js'
 
 /** Cure depth against dose on a logarithmic axis, with the curve depth = Dp ln(dose / Ec). */
 export function workingCurveChart(reply: WorkingCurveReply, widthPx: number): SVGSVGElement {
@@ -21,10 +21,7 @@ export function workingCurveChart(reply: WorkingCurveReply, widthPx: number): SV
       domain: [low, Math.max(...doses) * 1.1],
       ticks: widthPx < 460 ? 3 : 6,
       tickFormat: (dose: number) => String(dose),
-      label: x,
-      labelAnchor: 'center',
-      labelArrow: 'none',
-      labelOffset: 42,
+      ...named(x),
     },
     y: { label: y, labelArrow: 'none', grid: true, ticks: 6, zero: true, nice: true },
     marks: [

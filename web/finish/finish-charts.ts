@@ -1,12 +1,11 @@
 import { lineY, ruleY } from '@observablehq/plot'
 import type { PostCureReply } from '../../server/api/finish.js'
-import { draw } from '../charts/frame.js'
+import { draw, named } from '../charts/frame.js'
 import { finishTexts } from '../texts/finish.js'
 
 const words = finishTexts.cure
 const HEIGHT_PX = 300
-const axis = (label: string) =>
-  ({ label, labelAnchor: 'center', labelArrow: 'none', labelOffset: 42, ticks: 5 }) as const
+const axis = (label: string) => ({ ...named(label), ticks: 5 })
 
 /** Both temperatures over time, and the limit. */
 export function temperatureChart({ curve, limitC }: PostCureReply, widthPx: number): SVGSVGElement {
