@@ -23,7 +23,8 @@ export function ProcessAnswer({ process, inside = false }: { process: Short; ins
       {suggestion && (
         <>
           <p class="big">
-            <span class="number">{suggestion.level}</span> <span class="unit">{words.units[factor]}</span>
+            <span class={words.units[factor] === '' ? 'number of-letters' : 'number'}>{suggestion.level}</span>{' '}
+            <span class="unit">{words.units[factor]}</span>
           </p>
           {suggestion.interval && <p class="interval">{words.interval(levelRange(factor, suggestion.interval))}</p>}
           <p class="confidence">{words.rules[suggestion.rule](words.responses[suggestion.by])}</p>
