@@ -101,7 +101,9 @@ async function fiftyAtOnce(): Promise<void> {
     if (accepted.waiting) errorsS.push((Date.parse(finishedAt) - acceptedAt) / 1000 - accepted.waiting.estimatedS)
   }
   const away = uploads.filter(({ turnedAway }) => turnedAway > 0).length
-  say(`After ${WARM_UP} photographs, ${PEOPLE} uploads at once, ${PLACES} places, ${CORES} readers: all read in ${tookS.toFixed(0)} s`)
+  say(
+    `After ${WARM_UP} photographs, ${PEOPLE} uploads at once, ${PLACES} places, ${CORES} readers: all read in ${tookS.toFixed(0)} s`,
+  )
   say(
     `  acknowledged after ${seconds(uploads.map(({ acknowledgedS }) => acknowledgedS))}; ${away} were first told when to try again`,
   )
