@@ -89,6 +89,7 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, fit, ...s }: Sugg
       ...(s.expectedHaze ? { expectedHaze: stated(s.expectedHaze) } : {}),
       ...(s.expectedYellownessPerMm ? { expectedYellownessPerMm: stated(s.expectedYellownessPerMm) } : {}),
       rule: s.rule,
+      chosenBy: s.chosenBy,
       ...(s.limits.length > 0 ? { limitedBy: s.limits.map(({ inWords }) => inWords).join('; ') } : {}),
       limits: s.limits.map((limit) => ({ ...limit })),
       halfStep: {
@@ -98,10 +99,17 @@ function answerOf({ doseToSize, usableRange, expectedGrowthUm, fit, ...s }: Sugg
       ...(s.safeSizeUm.line.ok ? { safeLineUm: pointOf(s.safeSizeUm.line.value) } : {}),
       ...(s.safeSizeUm.space.ok ? { safeSpaceUm: pointOf(s.safeSizeUm.space.value) } : {}),
       confidence: s.confidence,
-      nextLadder: { exposuresS: [...s.nextLadder.exposuresS], why: s.nextLadder.why },
+      confidenceBasis: { ...s.confidenceBasis, reachesEnd: { ...s.confidenceBasis.reachesEnd } },
+      nextLadder: nextOf(s.nextLadder),
     },
   }
 }
+
+const nextOf = ({ exposuresS, why, reason }: NotSuggested['nextLadder']) => ({
+  exposuresS: [...exposuresS],
+  why,
+  reason,
+})
 
 const neighbourOf = ({ growthUm, haze, ...rest }: Neighbour) => ({
   ...rest,
@@ -113,5 +121,5 @@ const noAnswerOf = ({ code, advice, detail, nextLadder }: NotSuggested): NonNull
   code,
   advice,
   ...(detail === undefined ? {} : { detail }),
-  nextLadder: { exposuresS: [...nextLadder.exposuresS], why: nextLadder.why },
+  nextLadder: nextOf(nextLadder),
 })

@@ -367,7 +367,15 @@ export const WindowTrend = Type.Object(
 )
 export type WindowTrend = Static<typeof WindowTrend>
 
-export const NextLadder = Type.Object({ exposuresS: Type.Array(Type.Number()), why: Type.String() })
+export const NextLadder = Type.Object({
+  exposuresS: Type.Array(Type.Number()),
+  why: Type.String(),
+  reason: Type.Optional(
+    Type.Enum(['again', 'lower', 'higher', 'wider', 'opened', 'surer'], {
+      description: 'the same as why, for programs',
+    }),
+  ),
+})
 
 export const Suggestion = Type.Object({
   exposureS: Type.Number(),
@@ -376,6 +384,9 @@ export const Suggestion = Type.Object({
   expectedHaze: Type.Optional(MeasuredValue),
   expectedYellownessPerMm: Type.Optional(MeasuredValue),
   rule: Type.String({ description: 'how this exposure was chosen' }),
+  chosenBy: Type.Optional(
+    Type.Enum(['dose-to-size', 'survival', 'yellowness', 'clarity'], { description: 'the same as rule, for programs' }),
+  ),
   limitedBy: Type.Optional(Type.String({ description: 'what keeps it from being better, named first' })),
   limits: Type.Optional(
     Type.Array(
@@ -394,6 +405,17 @@ export const Suggestion = Type.Object({
   safeLineUm: Type.Optional(SurvivalPoint),
   safeSpaceUm: Type.Optional(SurvivalPoint),
   confidence: Type.String({ description: 'one sentence of how sure' }),
+  confidenceBasis: Type.Optional(
+    Type.Object(
+      {
+        reachesEnd: Type.Object({ low: Type.Boolean(), high: Type.Boolean() }),
+        rungs: Type.Object({ small: Type.Integer(), big: Type.Integer() }),
+        mostlyShared: Type.Boolean(),
+        caliperTabs: Type.Integer(),
+      },
+      { description: 'what the sentence rests on, for programs and other languages' },
+    ),
+  ),
   nextLadder: Type.Optional(NextLadder),
 })
 export type Suggestion = Static<typeof Suggestion>

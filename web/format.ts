@@ -1,3 +1,5 @@
+import { texts } from './texts/page.js'
+
 /** Factor from standard to expanded uncertainty on screen. */
 const EXPANSION = 2
 
@@ -15,7 +17,7 @@ export const formatExposure = (exposureS: number): string => formatShort(exposur
 
 /** Interval of layer exposures in s, as words. */
 export const formatRange = ([low, high]: readonly [number, number]): string =>
-  `${formatShort(low)} to ${formatShort(high)}`
+  texts.range(formatShort(low), formatShort(high))
 
 /** List of layer exposures in s. */
 export const formatExposures = (exposuresS: readonly number[]): string => exposuresS.map(formatExposure).join(', ')

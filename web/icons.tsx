@@ -50,3 +50,21 @@ export const FinishIcon = () => (
     <path d="M12 9.5v4l2.5 2M9.5 3h5" />
   </svg>
 )
+
+export const PlusIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M12 5v14M5 12h14" />
+  </svg>
+)
+
+export const MinusIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M5 12h14" />
+  </svg>
+)
+
+export const WholeIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M4 9V4h5M15 4h5v5M20 15v5h-5M9 20H4v-5" />
+  </svg>
+)

@@ -18,6 +18,12 @@ export function chooseUnits(name: Units): void {
 export const inMil = (um: number, chosen: Units = units): string =>
   chosen === 'both' ? ` (${formatNumber(um / UM_PER_MIL, 2)}\u00a0mil)` : ''
 
+/** A length given in um as millimetres, and as inches for whoever asked for them. */
+export const millimetres = (um: number): string => `${formatShort(um / 1000)} mm${inInches(um / 1000)}`
+
+/** A length in um, and as mil for whoever asked for it. */
+export const micrometres = (um: number): string => `${formatShort(um)} µm${inMil(um)}`
+
 /** A length in mm as inches in brackets, for whoever asked for it; else nothing. */
 export const inInches = (mm: number, chosen: Units = units): string =>
   chosen === 'both' ? ` (${formatShort(mm / 25.4, 3)}\u00a0in)` : ''

@@ -13,25 +13,46 @@ export interface ConfidenceInput {
   readonly caliperTabs: number
 }
 
+/** What a sentence of how sure a suggestion is rests on. */
+export interface ConfidenceBasis {
+  /** Ends of the interval at which the ladder stops. */
+  readonly reachesEnd: ExposureInterval['reachesEnd']
+  /** Rungs that came out too small, and too big. */
+  readonly rungs: { readonly small: number; readonly big: number }
+  /** Whether most of the doubt is an offset shared by the whole photo. */
+  readonly mostlyShared: boolean
+  readonly caliperTabs: number
+}
+
+export function confidenceBasis({ exposureS, interval, fit, caliperTabs }: ConfidenceInput): ConfidenceBasis {
+  const small = fit.rungs.filter(({ growthUm }) => growthUm.value < 0).length
+  const { varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
+  return {
+    reachesEnd: interval.reachesEnd,
+    rungs: { small, big: fit.rungs.length - small },
+    mostlyShared: fit.commonUncertaintyUm ** 2 > varianceUm2,
+    caliperTabs,
+  }
+}
+
 /** How sure a suggestion is: its interval, what it rests on, what most of the doubt is, and whether a caliper anchors it. */
-export function describeConfidence({ exposureS, interval, fit, timeStepS, aim, caliperTabs }: ConfidenceInput): string {
+export function describeConfidence(input: ConfidenceInput): string {
+  const { exposureS, interval, timeStepS, aim } = input
+  const { reachesEnd, rungs, mostlyShared, caliperTabs } = confidenceBasis(input)
   // One digit more than the printer can set, so that a narrow interval does not collapse onto the setting.
   const inSeconds = (value: number) => value.toFixed(decimalsOfStep(timeStepS) + 1)
   const [low, high] = interval.intervalS
   const percent = (end: number) => `${end < exposureS ? '-' : '+'}${Math.abs((end / exposureS - 1) * 100).toFixed(0)} %`
   const sought = aim === 'dose-to-size' ? 'dose-to-size' : 'the exposure that gives this growth'
-  const small = fit.rungs.filter(({ growthUm }) => growthUm.value < 0).length
   const cut = [
-    ...(interval.reachesEnd.low ? ['below the lowest rung'] : []),
-    ...(interval.reachesEnd.high ? ['above the highest rung'] : []),
+    ...(reachesEnd.low ? ['below the lowest rung'] : []),
+    ...(reachesEnd.high ? ['above the highest rung'] : []),
   ]
-  const { varianceUm2 } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
-  const mostlyShared = fit.commonUncertaintyUm ** 2 > varianceUm2
   return (
     `With 95 % confidence ${sought} lies between ${inSeconds(low)} and ${inSeconds(high)} s ` +
     `(${percent(low)} to ${percent(high)})` +
     (cut.length ? ` or ${cut.join(' or ')}, where this ladder cannot tell` : '') +
-    `, from ${fit.rungs.length} rungs, ${small} of them too small and ${fit.rungs.length - small} too big` +
+    `, from ${rungs.small + rungs.big} rungs, ${rungs.small} of them too small and ${rungs.big} too big` +
     (mostlyShared ? '; most of the doubt is an offset shared by the whole photo: ink, rims, camera.' : '.') +
     (caliperTabs === 0
       ? ' No caliper reading of the tabs anchors it.'

@@ -5,6 +5,8 @@ import { evaluateGrowth, rungRangeS, type GrowthFit } from './growth-fit.js'
 export interface NextLadder {
   readonly exposuresS: readonly number[]
   readonly why: string
+  /** The same for programs: `again` the same range, `lower` or `higher` beyond an end, `wider`, `opened` below closed coupons, `surer` to know the same better. */
+  readonly reason: 'again' | 'lower' | 'higher' | 'wider' | 'opened' | 'surer'
 }
 
 /** A guess beyond the rungs is followed no further than this factor; a line read off its own end is not trusted more. */
@@ -21,6 +23,7 @@ export function repeatLadder(exposuresS: readonly number[], timeStepS: number): 
   return {
     exposuresS: planLadder({ centreS: Math.sqrt(low * high), ratio: spread(high / low), rungs: RUNGS, timeStepS }),
     why: 'the range just printed, with enough rungs to lose some',
+    reason: 'again',
   }
 }
 
@@ -36,6 +39,7 @@ export function shiftedLadder(fit: GrowthFit, side: 'low' | 'high', timeStepS: n
   return {
     exposuresS: planLadder({ centreS, ratio: spread(Math.exp(2 * distance)), rungs: RUNGS, timeStepS }),
     why: `reaches from the ${side === 'low' ? 'lowest' : 'highest'} rung to beyond where the fit points`,
+    reason: side === 'low' ? 'lower' : 'higher',
   }
 }
 
@@ -52,6 +56,7 @@ export function widerLadder(fit: GrowthFit, timeStepS: number): NextLadder {
   return {
     exposuresS: planLadder({ centreS, ratio: spread((high / low) ** 2), rungs: RUNGS, timeStepS }),
     why: 'wide enough for growth to show, as it did not within this range',
+    reason: 'wider',
   }
 }
 
@@ -67,6 +72,7 @@ export function openerLadder(closedS: readonly number[], printedS: readonly numb
   return {
     exposuresS: planLadder({ centreS: Math.sqrt(lowS * highS), ratio: spread(highS / lowS), rungs: RUNGS, timeStepS }),
     why: 'lower, as coupons came out closed',
+    reason: 'opened',
   }
 }
 

@@ -72,6 +72,7 @@ export function sharpeningLadder(
     exposuresS: chosen,
     halfWidthNowPercent: percent(now),
     halfWidthAfterPercent: percent(after),
+    reason: 'surer',
     why:
       `shrinks the doubt about dose-to-size from ${percent(now).toFixed(0)} to about ${percent(after).toFixed(0)} per cent either way` +
       (common ** 2 > now / 2

@@ -2,7 +2,7 @@ import type { Outcome, Refusal } from '../outcome.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { chooseExposure, type Choice } from './choose-exposure.js'
 import type { GrowthRung } from './coupon-readings.js'
-import { describeConfidence } from './confidence.js'
+import { confidenceBasis, describeConfidence, type ConfidenceBasis } from './confidence.js'
 import { covers, fitExposureTrend, type ExposureTrend } from './exposure-trend.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
@@ -75,6 +75,7 @@ export interface Suggestion {
   readonly expectedYellownessPerMm?: Estimate
   /** How sure, and whether a caliper anchors it. */
   readonly confidence: string
+  readonly confidenceBasis: ConfidenceBasis
   readonly fit: GrowthFit
   readonly doseToSize: DoseToSize
   /** Absent when no exposure between the rungs is within the tolerance. */
@@ -139,6 +140,7 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   const expectedGrowthUm = growthAt(fit, exposureS)
   const { slopeUm } = evaluateGrowth(fit.chosen, Math.log(exposureS / fit.referenceS))
   const tooBig = Math.abs(expectedGrowthUm.value) > toleranceUm
+  const sureness = { exposureS, interval, fit, timeStepS, aim: choice.chosenBy, caliperTabs }
   const safe = (kind: FeatureKind) => {
     const model = survival[kind]
     return model.ok ? sizeForSurvival(model.value, { exposureS, chance: SAFE_CHANCE }) : model
@@ -166,7 +168,8 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       ...(yellowness.ok && covers(yellowness.value, exposureS)
         ? { expectedYellownessPerMm: yellowness.value.at(exposureS) }
         : {}),
-      confidence: describeConfidence({ exposureS, interval, fit, timeStepS, aim: choice.chosenBy, caliperTabs }),
+      confidence: describeConfidence(sureness),
+      confidenceBasis: confidenceBasis(sureness),
       fit,
       doseToSize: size.value,
       ...(usableRange ? { usableRange } : {}),

@@ -1,7 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'
+import { codeTitle } from '../../web/format.js'
 import { helpCodes, helpTopics, topicOf } from '../../web/help/help-codes.js'
+import { reasons as german } from '../../web/texts/de/reasons.js'
 import { help } from '../../web/texts/en/help.js'
 
 /** A reason as the analysis writes it: `refuse('code'`, `note('code'`, `code: 'code'`, or `['code', 'Advice …']`. */
@@ -32,4 +34,15 @@ it('says something to each picture', () => {
   expect(Object.keys(help.topics)).toEqual(helpTopics)
   expect(topicOf('glare')).toBe('light')
   expect(topicOf('disk-full')).toBeUndefined()
+})
+
+it('says each reason of a measurement in German, with a headline and what to do', () => {
+  const { finish: _besideThePrint, ...measurement } = helpCodes
+  const codes = Object.values(measurement).flat() as string[]
+  expect(Object.keys(german).toSorted()).toEqual(codes.toSorted())
+  for (const [code, [title, advice]] of Object.entries(german)) {
+    expect(title, code).toMatch(/^[A-ZÄÖÜ].{3,45}$/)
+    expect(title, code).not.toBe(codeTitle(code))
+    expect(advice, code).toMatch(/^[A-ZÄÖÜ].+[.?]$/)
+  }
 })

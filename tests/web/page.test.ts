@@ -122,7 +122,7 @@ it('shows a coupon chosen on the photo, and a feature chosen on the coupon', asy
   await page.getByRole('heading', { name: 'Coupon 3, 2.1 s' }).waitFor()
 
   // A tap in the middle of the first coupon's outline.
-  const outlines = page.locator('.outlines')
+  const outlines = page.locator('.overview')
   const first = outlines.locator('.casing').first()
   await first.scrollIntoViewIfNeeded()
   const box = await first.boundingBox()

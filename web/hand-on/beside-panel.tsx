@@ -1,12 +1,13 @@
 import { useCallback, useState } from 'preact/hooks'
 import type { SideBySide } from '../../server/api/sheets.js'
-import { formatExposure, formatShort, formatTime } from '../format.js'
+import { formatExposure, formatTime } from '../format.js'
 import { findRecords } from '../records-client.js'
 import { handOnTexts } from '../texts/hand-on.js'
 import { lifeTexts } from '../texts/life.js'
 import { useChange, useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
 import { TableHead } from '../views/table-head.js'
+import { micrometres } from '../units.js'
 import { compareSettings } from './sheets-client.js'
 
 const words = handOnTexts.beside
@@ -34,7 +35,7 @@ export function BesidePanel({ settingId }: { settingId: string }) {
           <option value="" />
           {others.map(({ recordId, content, createdAt }) => (
             <option key={recordId} value={recordId}>
-              {`${formatExposure(content.exposureS)} s, ${formatShort(content.layerHeightUm)} µm, ${lifeTexts.records.origins[content.origin]}, ${formatTime(createdAt)}`}
+              {`${formatExposure(content.exposureS)} s, ${micrometres(content.layerHeightUm)}, ${lifeTexts.records.origins[content.origin]}, ${formatTime(createdAt)}`}
             </option>
           ))}
         </select>

@@ -1,8 +1,8 @@
 import { useEffect, useRef } from 'preact/hooks'
-import { codeTitle } from '../format.js'
 import { helpAddress } from '../route.js'
 import '../style/help.css'
 import { helpTexts } from '../texts/help.js'
+import { titleOf } from '../texts/reasons.js'
 import { Drawing } from './drawings.js'
 import { helpCodes, helpTopics } from './help-codes.js'
 
@@ -38,7 +38,7 @@ export function HelpView({ topic }: { topic: string | undefined }) {
               <p key={sentence}>{sentence}</p>
             ))}
             <p class="hint">
-              {helpTexts.explains} {helpCodes[name].map(codeTitle).join(' · ')}
+              {helpTexts.explains} {helpCodes[name].map(titleOf).join(' · ')}
             </p>
           </div>
         </section>

@@ -1,11 +1,13 @@
 import type { LadderEntry } from '../../server/api/ladders.js'
 import type { Setting } from '../../server/api/records.js'
-import { formatExposure, formatExposures, formatRange, codeTitle } from '../format.js'
+import { formatExposure, formatExposures, formatRange } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { addRecord } from '../records-client.js'
 import { printAddress, readingAddress, recordsAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
+import { confidenceOf, whyNext } from '../texts/conclusions.js'
 import { texts } from '../texts/page.js'
+import { adviceOf, titleOf } from '../texts/reasons.js'
 import { useChange } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
 import { ProcessAnswer } from '../process/process-answer.js'
@@ -54,7 +56,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
             <span class="unit">{texts.answer.unit}</span>
           </p>
           <p class="interval">{texts.answer.interval(formatRange(suggestion.intervalS))}</p>
-          <p class="confidence">{suggestion.confidence}</p>
+          <p class="confidence">{confidenceOf(suggestion)}</p>
         </>
       )}
       {process && <ProcessAnswer process={process} inside />}
@@ -62,7 +64,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
         (reason) =>
           reason && (
             <p key={reason.code}>
-              <strong>{codeTitle(reason.code)}.</strong> {reason.advice}
+              <strong>{titleOf(reason.code)}.</strong> {adviceOf(reason)}
             </p>
           ),
       )}
@@ -97,7 +99,7 @@ export function LadderAnswer({ ladder, reload }: Props) {
         <div class="following">
           <h3>{words.nextLadder}</h3>
           <p class="next-list">{texts.noAnswer.nextList(formatExposures(following.exposuresS))}</p>
-          <p class="hint">{following.why}</p>
+          <p class="hint">{whyNext(following)}</p>
           <a class="button" href={printAddress({ layerHeightUm, pixelPitchUm, exposuresS: following.exposuresS })}>
             <LadderIcon />
             {texts.noAnswer.print}

@@ -1,11 +1,11 @@
 import { useCallback } from 'preact/hooks'
 import type { ComponentChildren } from 'preact'
 import type { LadderEntry, NextStep } from '../../server/api/ladders.js'
-import { formatShort, formatTime } from '../format.js'
+import { formatTime } from '../format.js'
 import { changeLadder, getLadder } from '../records-client.js'
 import { helpAddress, laddersAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
-import { inInches } from '../units.js'
+import { micrometres, millimetres } from '../units.js'
 import { useChange, useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
 import { PhotoPicker } from '../views/photo-picker.js'
@@ -63,8 +63,6 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
   if (!ladder) return <div class="waiting" aria-busy="true" />
   const { design, facts, origin, createdAt, simulated, archivedAt, next } = ladder
   const at = STEP[next]
-  const layerMm = design.layerHeightUm / 1000
-  const layer = `${formatShort(layerMm)}\u00a0mm${inInches(layerMm)}`
   const unknown = origin === 'card' && !simulated && facts.bottleId === undefined && facts.printerId === undefined
   const putAway = (archived: boolean) => away.run(async () => setReply(await changeLadder(ladderId, { archived })))
   return (
@@ -72,7 +70,8 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
       <div class="ladder-head">
         <h1>{lifeTexts.ladders.ladder(ladderId)}</h1>
         <p class="hint">
-          {words.facts(layer, formatShort(design.pixelPitchUm))} · {rungNames(design)} · {formatTime(createdAt)}
+          {words.facts(millimetres(design.layerHeightUm), micrometres(design.pixelPitchUm))} · {rungNames(design)} ·{' '}
+          {formatTime(createdAt)}
           {simulated && <span class="badge">{lifeTexts.ladders.simulated}</span>}
         </p>
       </div>

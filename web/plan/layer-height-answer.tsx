@@ -5,6 +5,7 @@ import { planTexts } from '../texts/plan.js'
 import { printAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
 import { RefusalList } from '../views/refusal-list.js'
+import { inMil } from '../units.js'
 import { ToolResult } from './tool-parts.js'
 
 const words = planTexts.layerHeight
@@ -12,7 +13,7 @@ const words = planTexts.layerHeight
 /** One rule's exposure with what it risks. */
 function Rule({ answer }: { answer: LayerHeightReply['bond'] }) {
   const { rule, exposureS, intervalS, overcureUm, printThroughUm, risk } = answer
-  const um = (value: number) => words.um(formatNumber(value, 0))
+  const um = (value: number) => `${words.um(formatNumber(value, 0))}${inMil(value)}`
   const facts: Fact[] = [
     ...(overcureUm === undefined ? [] : [[words.overcure, um(overcureUm)] as const]),
     ...(printThroughUm === undefined ? [] : [[words.printThrough, um(printThroughUm)] as const]),
@@ -35,7 +36,9 @@ export function LayerHeightAnswer({ reply }: { reply: LayerHeightReply }) {
   const facts: Fact[] = [
     [
       words.depthUsed,
-      depthIs === 'known' ? words.depthKnown(formatShort(depth.valueUm), depthRange) : words.depthUnknown(depthRange),
+      depthIs === 'known'
+        ? `${words.depthKnown(formatShort(depth.valueUm), depthRange)}${inMil(depth.valueUm)}`
+        : words.depthUnknown(depthRange),
     ],
     ...(ladders
       ? [[words.ladders, words.rule(formatShort(ladders.exposureS), formatRange(ladders.intervalS))] as const]

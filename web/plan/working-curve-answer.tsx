@@ -7,6 +7,7 @@ import { planTexts } from '../texts/plan.js'
 import { planAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
 import { TableHead } from '../views/table-head.js'
+import { inMil } from '../units.js'
 
 const words = planTexts.curve
 
@@ -20,7 +21,10 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
   }, [reply])
   const [depth, critical] = [formatShort(penetrationDepthUm.value), formatShort(criticalDoseMjPerCm2)]
   const facts: Fact[] = [
-    [words.depth, words.um(depth, formatRange(reply.penetrationDepthIntervalUm))],
+    [
+      words.depth,
+      `${words.um(depth, formatRange(reply.penetrationDepthIntervalUm))}${inMil(penetrationDepthUm.value)}`,
+    ],
     [words.critical, words.mj(critical, formatRange(reply.criticalDoseIntervalMjPerCm2))],
     ...(forDepth
       ? [
@@ -31,7 +35,7 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
         ]
       : []),
     [words.shape, words.shapes[curvature.verdict]],
-    [words.scatter, words.scatterValue(formatShort(scatterUm, 2))],
+    [words.scatter, `${words.scatterValue(formatShort(scatterUm, 2))}${inMil(scatterUm)}`],
   ]
   return (
     <>

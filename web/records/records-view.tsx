@@ -16,6 +16,7 @@ import { lifeTexts } from '../texts/life.js'
 import { useChange, useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
 import { ListSearch } from '../views/list-search.js'
+import { micrometres } from '../units.js'
 import { RecordForm } from './record-form.js'
 
 const words = lifeTexts.records
@@ -30,7 +31,7 @@ function inShort(kind: RecordKind, content: Contents[RecordKind]): [string, stri
       words.exposure(formatExposure(exposureS)),
       [
         ...(intervalS ? [`95 % ${formatRange(intervalS)} s`] : []),
-        `${formatShort(layerHeightUm)} µm`,
+        micrometres(layerHeightUm),
         words.origins[origin],
         ...(simulated ? [lifeTexts.ladders.simulated] : []),
       ],

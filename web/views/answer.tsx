@@ -1,5 +1,6 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { formatExpanded, formatExposure, formatNumber, formatRange, formatShort } from '../format.js'
+import { confidenceOf, limitsOf, ruleOf } from '../texts/conclusions.js'
 import { texts } from '../texts/page.js'
 import { inMil } from '../units.js'
 import { ExposureScale } from './exposure-scale.js'
@@ -25,7 +26,8 @@ function factsOf({ suggestion, usableRange, doseToSize, growthFit }: ReadLadder)
     facts.push([words.latitude, words.latitudeValue(formatNumber(latitudePercent, 0), formatNumber(latitudeRatio, 2))])
   }
   if (suggestion) {
-    if (suggestion.limitedBy) facts.push([words.limit, suggestion.limitedBy])
+    const limits = limitsOf(suggestion)
+    if (limits !== undefined) facts.push([words.limit, limits])
     facts.push([
       words.expected,
       `${words.expectedValue(formatExpanded(suggestion.expectedGrowthUm))}${inMil(suggestion.expectedGrowthUm.value)}`,
@@ -45,7 +47,7 @@ function factsOf({ suggestion, usableRange, doseToSize, growthFit }: ReadLadder)
       words.outlying(slot, formatExposure(exposureS)),
       words.outlyingValue(formatNumber(offUm, 1), without ? formatShort(without.exposureS) : undefined),
     ])
-  if (suggestion) facts.push([words.rule, suggestion.rule])
+  if (suggestion) facts.push([words.rule, ruleOf(suggestion)])
   return facts
 }
 
@@ -65,7 +67,7 @@ export function Answer({ ladder }: { ladder: ReadLadder }) {
         </>
       )}
       <ExposureScale ladder={ladder} />
-      {suggestion && <p class="confidence">{suggestion.confidence}</p>}
+      {suggestion && <p class="confidence">{confidenceOf(suggestion)}</p>}
       <FactList facts={factsOf(ladder)} />
     </section>
   )

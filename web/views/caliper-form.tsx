@@ -3,6 +3,7 @@ import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
 import { formatExpanded, formatNumber } from '../format.js'
 import { texts } from '../texts/page.js'
 import { useReadAgain } from '../use-read-again.js'
+import { inMil } from '../units.js'
 import { FactList } from './fact-list.js'
 import { FailureNote } from './failure-note.js'
 import { NumberField } from './number-field.js'
@@ -40,8 +41,8 @@ export function CaliperForm({ reading, ladder, reload }: Props) {
       {caliper && (
         <FactList
           facts={[
-            [words.offset, words.perSide(formatExpanded(caliper.offsetUm))],
-            [words.applied, words.perSide(formatNumber(caliper.appliedUm, 1))],
+            [words.offset, `${words.perSide(formatExpanded(caliper.offsetUm))}${inMil(caliper.offsetUm.value)}`],
+            [words.applied, `${words.perSide(formatNumber(caliper.appliedUm, 1))}${inMil(caliper.appliedUm)}`],
           ]}
           compact
         />

@@ -6,7 +6,9 @@ import { formatExpanded, formatExposure, formatNumber, formatRange, formatTime }
 import { readingAddress } from '../route.js'
 import { ProcessAnswer } from '../process/process-answer.js'
 import { rungName } from '../rung-words.js'
+import { confidenceOf } from '../texts/conclusions.js'
 import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 import { FactList, type Fact } from './fact-list.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 import { RefusalList } from './refusal-list.js'
@@ -18,13 +20,15 @@ function answerOf({ combined }: CombinedReply): Fact[] {
   if (!suggestion) return []
   return [
     [words.exposure, words.exposureValue(formatExposure(suggestion.exposureS), formatRange(suggestion.intervalS))],
-    [words.sure, suggestion.confidence],
+    [words.sure, confidenceOf(suggestion)],
   ]
 }
 
 const growthOf = (rung: CombinedRung, design: LadderDesign): Fact => [
   rungName(design, rung.slot),
-  'growthUm' in rung ? words.growth(formatExpanded(rung.growthUm), rung.photos) : words.notRead,
+  'growthUm' in rung
+    ? `${words.growth(formatExpanded(rung.growthUm), rung.photos)}${inMil(rung.growthUm.value)}`
+    : words.notRead,
 ]
 
 /** One answer from all photographs of the ladder, each of which can be left out; nothing while there is only one. */
@@ -76,7 +80,12 @@ export function CombinedSection({ ladderId }: { ladderId: string }) {
                 <input type="checkbox" checked={!without.includes(photoId)} onChange={() => toggle(photoId)} />{' '}
                 {words.photo(photoName, formatTime(createdAt))}
               </label>{' '}
-              {offsetUm !== undefined && <span class="hint">{words.offset(formatNumber(offsetUm, 1))}</span>}{' '}
+              {offsetUm !== undefined && (
+                <span class="hint">
+                  {words.offset(formatNumber(offsetUm, 1))}
+                  {inMil(offsetUm)}
+                </span>
+              )}{' '}
               <a href={readingAddress(readingId)} aria-label={words.open(photoName)}>
                 {words.show}
               </a>

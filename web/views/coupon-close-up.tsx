@@ -7,9 +7,11 @@ import { FeatureFacts } from './feature-facts.js'
 import { FeatureFigures } from './feature-figures.js'
 import { featuresOf, type Feature } from './features.js'
 import { LeaveOut } from './leave-out.js'
-import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
-import { PhotoPart, type Photo } from './photo-part.js'
+import { OutlineShape } from './outline-shape.js'
+import { boundingBox, nearest } from './outline.js'
+import type { Photo } from './photo-part.js'
 import { RefusalList } from './refusal-list.js'
+import { ZoomPhoto } from './zoom-photo.js'
 
 const words = texts.photo
 
@@ -23,23 +25,27 @@ function Picture(props: {
   const { rung, features, chosen, choose, photo } = props
   const box = boundingBox(rung.outlinePx, boundingBox(rung.outlinePx).width / 30)
   return (
-    <PhotoPart
+    <ZoomPhoto
       photo={photo}
       box={box}
       look="close-up"
       label={words.closeUpAlt(rung.slot)}
-      onClick={(event) => {
-        const hit = nearest(clickedPx(event, event.currentTarget), features, box.width / 30)
+      onTap={(point, reachPx) => {
+        const hit = nearest(point, features, reachPx)
         if (hit) choose(hit)
       }}
     >
-      {features.map((feature) => (
-        <g key={feature.key} class={`${feature.good ? 'read' : 'unread'}${feature === chosen ? ' chosen' : ''}`}>
-          <polygon class="casing" points={svgPoints(feature.outlinePx)} />
-          <polygon class="outline" points={svgPoints(feature.outlinePx)} />
-        </g>
-      ))}
-    </PhotoPart>
+      {() =>
+        features.map((feature) => (
+          <OutlineShape
+            key={feature.key}
+            outlinePx={feature.outlinePx}
+            good={feature.good}
+            chosen={feature === chosen}
+          />
+        ))
+      }
+    </ZoomPhoto>
   )
 }
 
@@ -102,14 +108,18 @@ interface Props {
   readonly rung: ReadRung | RefusedRung
   readonly photo: Photo
   readonly reading: ReadingReply
+  /** Which of its features is looked at, if it has it; else its first. */
+  readonly featureKey: string | undefined
+  readonly chooseFeature: (key: string) => void
   readonly reload: () => void
 }
 
 /** One coupon enlarged, with its features to choose from and the numbers of the chosen one. */
-export function CouponCloseUp({ rung, name, photo, reading, reload }: Props) {
+export function CouponCloseUp({ rung, name, photo, reading, featureKey, chooseFeature, reload }: Props) {
   const read = 'growthUm' in rung ? rung : undefined
   const [features] = useState(() => (read ? featuresOf(read) : []))
-  const [chosen, choose] = useState<Feature | undefined>(features[0])
+  const chosen = features.find(({ key }) => key === featureKey) ?? features[0]
+  const choose = ({ key }: Feature) => chooseFeature(key)
   return (
     <div class="coupon">
       <h3>{words.couponTitle(rung.slot, name)}</h3>

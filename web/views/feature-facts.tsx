@@ -1,6 +1,7 @@
 import type { ReadRung } from '../../server/api/readings.js'
 import { formatExpanded, formatNumber } from '../format.js'
 import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 import { FactList, type Fact } from './fact-list.js'
 import type { Feature } from './features.js'
 
@@ -11,8 +12,8 @@ function factsOf(rung: ReadRung, feature: Feature): Fact[] {
     case 'grating': {
       const { growthUm, grooveUm, lines, blurPx, contrast } = feature.grating
       return [
-        [words.growth, words.um(formatExpanded(growthUm))],
-        [words.groove, words.um(formatExpanded(grooveUm))],
+        [words.growth, `${words.um(formatExpanded(growthUm))}${inMil(growthUm.value)}`],
+        [words.groove, `${words.um(formatExpanded(grooveUm))}${inMil(grooveUm.value)}`],
         [words.grooves, String(lines)],
         [words.blur, words.px(formatNumber(blurPx, 1))],
         [words.contrast, formatNumber(contrast, 2)],
@@ -20,7 +21,7 @@ function factsOf(rung: ReadRung, feature: Feature): Fact[] {
     }
     case 'gap': {
       const { gapUm } = feature.gap
-      return [[words.width, gapUm ? words.um(formatExpanded(gapUm)) : words.notMeasured]]
+      return [[words.width, gapUm ? `${words.um(formatExpanded(gapUm))}${inMil(gapUm.value)}` : words.notMeasured]]
     }
     case 'line':
     case 'space':

@@ -1,6 +1,7 @@
 import type { GapReading, GratingReading, IsolatedReading, PointPx, ReadRung } from '../../server/api/readings.js'
 import { formatShort } from '../format.js'
 import { texts } from '../texts/page.js'
+import { inInches, inMil } from '../units.js'
 
 /** One thing measured on a coupon. */
 export type Feature = {
@@ -27,7 +28,15 @@ const millimetres = (um: number) => formatShort(um / 1000)
 function fromGrating(grating: GratingReading): Feature {
   const { group: key, outlinePx } = grating
   const short = formatShort(grating.pitchMm)
-  return { kind: 'grating', key, title: words.grating(short), short, good: true, outlinePx, grating }
+  return {
+    kind: 'grating',
+    key,
+    title: `${words.grating(short)}${inInches(grating.pitchMm)}`,
+    short,
+    good: true,
+    outlinePx,
+    grating,
+  }
 }
 
 function fromGap(gap: GapReading): Feature {
@@ -36,7 +45,7 @@ function fromGap(gap: GapReading): Feature {
   return {
     kind: 'gap',
     key,
-    title: words.gap(short),
+    title: `${words.gap(short)}${inMil(gap.nominalUm)}`,
     short,
     state: states[state],
     good: state === 'open',
@@ -48,7 +57,7 @@ function fromGap(gap: GapReading): Feature {
 function fromIsolated({ id: key, kind, nominalUm, outlinePx, survives: good }: IsolatedReading): Feature {
   const short = millimetres(nominalUm)
   const state = kind === 'line' ? (good ? states.stands : states.gone) : good ? states.open : states.closed
-  return { kind, key, title: words[kind](short), short, state, good, outlinePx }
+  return { kind, key, title: `${words[kind](short)}${inMil(nominalUm)}`, short, state, good, outlinePx }
 }
 
 /** Everything measured on a coupon, small before large. */

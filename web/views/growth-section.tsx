@@ -4,6 +4,7 @@ import { Chart } from '../charts/chart.js'
 import { Key, type KeySign } from '../charts/key.js'
 import { formatExpanded, formatExposure, formatShort } from '../format.js'
 import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 
 function keyOf({ growthFit, usableRange, suggestion, doseToSize }: ReadLadder): [KeySign, string][] {
   const { key } = texts.growth
@@ -11,7 +12,14 @@ function keyOf({ growthFit, usableRange, suggestion, doseToSize }: ReadLadder): 
     ['point', key.point],
     ['within', key.within],
     ...(growthFit ? [['curve', key.curve] as [KeySign, string]] : []),
-    ...(usableRange ? [['tolerance', key.tolerance(formatShort(usableRange.toleranceUm))] as [KeySign, string]] : []),
+    ...(usableRange
+      ? [
+          ['tolerance', `${key.tolerance(formatShort(usableRange.toleranceUm))}${inMil(usableRange.toleranceUm)}`] as [
+            KeySign,
+            string,
+          ],
+        ]
+      : []),
     ...(suggestion ? [['suggestion', key.suggestion] as [KeySign, string]] : []),
     ...(doseToSize ? [['zero', key.doseToSize] as [KeySign, string]] : []),
   ]

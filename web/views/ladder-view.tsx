@@ -1,12 +1,13 @@
 import { useRef, useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
-import { formatExposure, formatShort, formatTime } from '../format.js'
+import { formatExposure, formatTime } from '../format.js'
 import { WarningIcon } from '../icons.js'
 import { ladderAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
 import { ProcessAnswer } from '../process/process-answer.js'
 import { ProcessSections } from '../process/process-sections.js'
 import { texts } from '../texts/page.js'
+import { micrometres, millimetres } from '../units.js'
 import { AboutPhoto } from './about-photo.js'
 import { Answer } from './answer.js'
 import { CaliperForm } from './caliper-form.js'
@@ -58,7 +59,7 @@ export function LadderView({ reading, ladder, reload, refresh }: Props) {
         </h1>
         <p class="hint">
           {formatTime(reading.createdAt)} ·{' '}
-          {texts.reading.facts(formatShort(design.layerHeightUm / 1000), formatShort(design.pixelPitchUm))}
+          {texts.reading.facts(millimetres(design.layerHeightUm), micrometres(design.pixelPitchUm))}
           {design.factor && ` · ${formatExposure(design.exposuresS[0] ?? NaN)} s · ${rungNames(design)}`}
         </p>
       </div>

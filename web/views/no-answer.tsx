@@ -1,9 +1,11 @@
 import type { LadderDesign } from '../../server/api/ladders.js'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatExposures, codeTitle } from '../format.js'
+import { formatExposures } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { printAddress } from '../route.js'
+import { whyNext } from '../texts/conclusions.js'
 import { texts } from '../texts/page.js'
+import { adviceOf, titleOf } from '../texts/reasons.js'
 import { HelpLink } from './refusal-list.js'
 
 interface Props {
@@ -14,18 +16,22 @@ interface Props {
 /** Why there is no suggestion, and the ladder that would give one. */
 export function NoAnswer({ design, reason }: Props) {
   const { title, next, nextList, print } = texts.noAnswer
-  const { exposuresS, why } = reason.nextLadder
+  const { exposuresS } = reason.nextLadder
   const { layerHeightUm, pixelPitchUm } = design
   return (
     <section class="panel no-answer" aria-labelledby="no-answer">
       <h2 id="no-answer">{title}</h2>
-      <p class="verdict">{codeTitle(reason.code)}</p>
-      <p>{reason.advice}</p>
+      <p class="verdict">{titleOf(reason.code)}</p>
+      <p>{adviceOf(reason)}</p>
       <HelpLink code={reason.code} />
-      {reason.detail && <p class="hint">{reason.detail}</p>}
+      {reason.detail && (
+        <p class="hint" lang="en">
+          {reason.detail}
+        </p>
+      )}
       <h3>{next}</h3>
       <p class="next-list">{nextList(formatExposures(exposuresS))}</p>
-      <p>{why}</p>
+      <p>{whyNext(reason.nextLadder)}</p>
       <a class="button main" href={printAddress({ layerHeightUm, pixelPitchUm, exposuresS })}>
         <LadderIcon />
         {print}

@@ -1,12 +1,17 @@
 import type { Ref } from 'preact'
+import { useMemo, useState } from 'preact/hooks'
 import type { ReadingReply, ReadLadder } from '../../server/api/readings.js'
-import { overlayUrl, photoUrl } from '../api-client.js'
+import { overlayUrl } from '../api-client.js'
+import { rungName } from '../rung-words.js'
 import { texts } from '../texts/page.js'
 import { CouponCloseUp } from './coupon-close-up.js'
-import { boundingBox, clickedPx, nearest, svgPoints } from './outline.js'
-import { rungName } from '../rung-words.js'
+import { featuresOf } from './features.js'
+import { OutlineShape } from './outline-shape.js'
+import { boundingBox, nearest } from './outline.js'
+import { ZoomPhoto } from './zoom-photo.js'
 
-const OVERVIEW_WIDTH_PX = 1400
+/** From this many times larger on, the features of the coupons can be told apart and tapped. */
+const FEATURES_FROM = 2
 
 interface Props {
   readonly reading: ReadingReply
@@ -22,6 +27,15 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
   const words = texts.photo
   const { widthPx, heightPx } = ladder.photo
   const { rungs } = ladder
+  const photo = { ...ladder.photo, photoId: reading.photoId }
+  const [featureKey, setFeatureKey] = useState<string>()
+  const features = useMemo(
+    () =>
+      rungs.flatMap((rung) =>
+        'growthUm' in rung ? featuresOf(rung).map((feature) => ({ ...feature, slot: rung.slot })) : [],
+      ),
+    [rungs],
+  )
   const chosen = rungs.find((rung) => rung.slot === slot)
   return (
     <section class="panel photo" aria-labelledby="photo" ref={sectionRef} tabIndex={-1}>
@@ -29,32 +43,52 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
       <p class="hint">{words.lead}</p>
       <div class="photo-body">
         <div class="photo-left">
-          <div class="photo-frame">
-            <img src={photoUrl(reading.photoId, OVERVIEW_WIDTH_PX)} width={widthPx} height={heightPx} alt={words.alt} />
-            <svg
-              class="outlines"
-              viewBox={`0 0 ${widthPx} ${heightPx}`}
-              aria-hidden="true"
-              onClick={(event) => {
-                const hit = nearest(clickedPx(event, event.currentTarget), rungs, widthPx / 40)
-                if (hit) setSlot(hit.slot)
-              }}
-            >
-              {rungs.map((rung) => {
-                const { x, y, height } = boundingBox(rung.outlinePx)
-                const look = `${'growthUm' in rung ? 'read' : 'unread'}${rung === chosen ? ' chosen' : ''}`
-                return (
-                  <g key={rung.slot} class={look}>
-                    <polygon class="casing" points={svgPoints(rung.outlinePx)} />
-                    <polygon class="outline" points={svgPoints(rung.outlinePx)} />
-                    <text x={x} y={y + height / 2} dx="-0.2em" font-size={widthPx / 24} stroke-width={widthPx / 140}>
-                      {rung.slot}
-                    </text>
+          <ZoomPhoto
+            photo={photo}
+            box={{ x: 0, y: 0, width: widthPx, height: heightPx }}
+            look="overview"
+            label={words.alt}
+            onTap={(point, reachPx, times) => {
+              const feature = times < FEATURES_FROM ? undefined : nearest(point, features, reachPx)
+              const hit = feature ?? nearest(point, rungs, reachPx)
+              if (hit) setSlot(hit.slot)
+              if (feature) setFeatureKey(feature.key)
+            }}
+          >
+            {(times) => (
+              <>
+                {rungs.map((rung) => {
+                  const { x, y, height } = boundingBox(rung.outlinePx)
+                  const fontSize = widthPx / 24 / times
+                  return (
+                    <g key={rung.slot} class={rung === chosen ? 'chosen' : ''}>
+                      <OutlineShape
+                        outlinePx={rung.outlinePx}
+                        good={'growthUm' in rung}
+                        chosen={rung === chosen && times < FEATURES_FROM}
+                      />
+                      <text x={x} y={y + height / 2} dx="-0.2em" font-size={fontSize} stroke-width={fontSize / 6}>
+                        {rung.slot}
+                      </text>
+                    </g>
+                  )
+                })}
+                {times >= FEATURES_FROM && (
+                  <g class="fine">
+                    {features.map((feature) => (
+                      <OutlineShape
+                        key={`${feature.slot} ${feature.key}`}
+                        outlinePx={feature.outlinePx}
+                        good={feature.good}
+                        chosen={feature.slot === slot && feature.key === featureKey}
+                      />
+                    ))}
                   </g>
-                )
-              })}
-            </svg>
-          </div>
+                )}
+              </>
+            )}
+          </ZoomPhoto>
+          <p class="hint">{words.zoom.hint}</p>
           <div class="chips" role="group" aria-label={words.coupons}>
             {rungs.map((rung) => (
               <button
@@ -77,8 +111,10 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
             name={rungName(ladder.design, chosen.slot)}
             key={chosen.slot}
             rung={chosen}
-            photo={{ ...ladder.photo, photoId: reading.photoId }}
+            photo={photo}
             reading={reading}
+            featureKey={featureKey}
+            chooseFeature={setFeatureKey}
             reload={reload}
           />
         )}

@@ -4,6 +4,7 @@ import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
 import { formatExpanded, formatExposure } from '../format.js'
 import { texts } from '../texts/page.js'
+import { inMil } from '../units.js'
 
 /** Print-through against exposure, as a chart; nothing where it was not measured. */
 export function PrintThroughSection({ ladder }: { ladder: ReadLadder }) {
@@ -40,7 +41,9 @@ export function PrintThroughSection({ ladder }: { ladder: ReadLadder }) {
           <Key entries={[['point', key]]} />
         </>
       )}
-      {ladder.penetrationDepthUm && <p>{depth(formatExpanded(ladder.penetrationDepthUm))}</p>}
+      {ladder.penetrationDepthUm && (
+        <p>{depth(`${formatExpanded(ladder.penetrationDepthUm)} µm${inMil(ladder.penetrationDepthUm.value)}`)}</p>
+      )}
     </section>
   )
 }

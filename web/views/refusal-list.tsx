@@ -1,8 +1,8 @@
 import type { RefusalReply } from '../../server/api/readings.js'
-import { codeTitle } from '../format.js'
 import { topicOf } from '../help/help-codes.js'
 import { helpAddress } from '../route.js'
 import { helpTexts } from '../texts/help.js'
+import { adviceOf, titleOf } from '../texts/reasons.js'
 
 /** The way to the picture that explains a reason. */
 export function HelpLink({ code }: { code: string }) {
@@ -15,10 +15,16 @@ export function HelpLink({ code }: { code: string }) {
 }
 
 /** A reason in a sentence: its headline, what to do, what was found. */
-export const Refusal = ({ refusal: { code, advice, detail } }: { refusal: RefusalReply }) => (
+export const Refusal = ({ refusal }: { refusal: RefusalReply }) => (
   <>
-    <strong>{codeTitle(code)}.</strong> {advice}
-    {detail && <span class="hint"> ({detail})</span>} <HelpLink code={code} />
+    <strong>{titleOf(refusal.code)}.</strong> {adviceOf(refusal)}
+    {refusal.detail && (
+      <span class="hint">
+        {' '}
+        (<span lang="en">{refusal.detail}</span>)
+      </span>
+    )}{' '}
+    <HelpLink code={refusal.code} />
   </>
 )
 

@@ -1,10 +1,10 @@
 import type { ReadingReply, RefusalReply } from '../../server/api/readings.js'
 import { photoUrl } from '../api-client.js'
-import { codeTitle } from '../format.js'
 import { Drawing } from '../help/drawings.js'
 import { topicOf } from '../help/help-codes.js'
 import '../style/help.css'
 import { texts } from '../texts/page.js'
+import { adviceOf, titleOf } from '../texts/reasons.js'
 import { PhotoPicker } from './photo-picker.js'
 import { HelpLink } from './refusal-list.js'
 import { SimulatedNote } from './simulated-note.js'
@@ -19,13 +19,13 @@ export function RefusedView({ reading, refusal }: { reading: ReadingReply; refus
       {reading.simulated && <SimulatedNote />}
       <div class="refused-body">
         <section class="panel" aria-labelledby="why">
-          <h2 id="why">{codeTitle(refusal.code)}</h2>
-          <p class="lead">{refusal.advice}</p>
+          <h2 id="why">{titleOf(refusal.code)}</h2>
+          <p class="lead">{adviceOf(refusal)}</p>
           <HelpLink code={refusal.code} />
           {topic && <Drawing topic={topic} />}
           {refusal.detail && (
             <p class="hint">
-              {words.found}: {refusal.detail}
+              {words.found}: <span lang="en">{refusal.detail}</span>
             </p>
           )}
         </section>

@@ -4,6 +4,7 @@ import { Chart } from '../charts/chart.js'
 import { formatExpanded, formatNumber, formatShort } from '../format.js'
 import { FactList, type Fact } from '../views/fact-list.js'
 import { workTexts } from '../texts/work.js'
+import { inMil } from '../units.js'
 import { magnificationOf, offUm } from './residual-scale.js'
 
 const words = workTexts.pose
@@ -21,7 +22,7 @@ export function Pose({ ladder: { card } }: { ladder: ReadLadder }) {
     string,
   ]
   const facts: Fact[] = [
-    [words.rms, words.um(rms)],
+    [words.rms, `${words.um(rms)}${inMil(residualUm)}`],
     [words.largest, words.um(largest)],
     [words.distortion, `${formatNumber(radialDistortion, 4)}; ${formatNumber(radialDistortion4, 4)}`],
     [words.printScale, formatExpanded(printScaleRatio)],

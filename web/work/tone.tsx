@@ -6,6 +6,7 @@ import { formatNumber, formatShort } from '../format.js'
 import { FactList } from '../views/fact-list.js'
 import { workTexts } from '../texts/work.js'
 import { TableHead } from '../views/table-head.js'
+import { inMil } from '../units.js'
 
 const words = workTexts.tone
 
@@ -37,7 +38,7 @@ export function Tone({ ladder: { tone } }: { ladder: ReadLadder }) {
             facts={[
               [words.exponent, formatNumber(exponent, 3)],
               [words.contrast, formatNumber(contrast, 3)],
-              [words.inkGain, words.um(formatNumber(inkGainUm, 1))],
+              [words.inkGain, `${words.um(formatNumber(inkGainUm, 1))}${inMil(inkGainUm)}`],
             ]}
           />
           {misfit && <p class="hint">{misfit}</p>}

@@ -50,7 +50,7 @@ export const life: Words<typeof english> = {
   },
 
   ladder: {
-    facts: (layer, pixelUm) => `Schicht ${layer}, Maskenpixel ${pixelUm} µm`,
+    facts: (layer, pixel) => `Schicht ${layer}, Maskenpixel ${pixel}`,
     missing: 'Diese Leiter gibt es nicht',
     missingText: 'Ihre Karte fotografieren: der Code darauf bringt die Leiter hierher.',
     failed: 'Die Leiter ließ sich nicht laden.',

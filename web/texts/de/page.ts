@@ -79,8 +79,10 @@ export const page: Words<typeof english> = {
 
   reading: {
     title: (ladderId) => `Leiter ${ladderId}`,
-    facts: (layerMm, pixelUm) => `Schicht ${layerMm} mm, Maskenpixel ${pixelUm} µm`,
+    facts: (layer, pixel) => `Schicht ${layer}, Maskenpixel ${pixel}`,
   },
+
+  range: (low, high) => `${low} bis ${high}`,
 
   answer: {
     title: 'Schichtbelichtung',
@@ -197,7 +199,7 @@ export const page: Words<typeof english> = {
     lead: 'Wie weit die später gedruckte Seite eines Spalts einsank, weil Licht durch schon gedruckte Schichten zurückreicht.',
     chart: (summary) => `Durchdrucken gegen Schichtbelichtung. ${summary}`,
     y: 'Durchdrucken (µm)',
-    depth: (value) => `Wirksame Eindringtiefe dieses Harzes auf diesem Drucker: ${value} µm (k\u00a0=\u00a02).`,
+    depth: (value) => `Wirksame Eindringtiefe dieses Harzes auf diesem Drucker: ${value} (k\u00a0=\u00a02).`,
     key: 'gemessen, mit seinem 95-%-Balken',
   },
 
@@ -213,6 +215,13 @@ export const page: Words<typeof english> = {
     coupons: 'Prüflinge',
     coupon: (slot, rung) => `${slot}: ${rung}`,
     couponTitle: (slot, rung) => `Prüfling ${slot}, ${rung}`,
+    zoom: {
+      group: 'Foto zum Vergrößern: Plus, Minus und 0; die Pfeiltasten verschieben es',
+      larger: 'Größer',
+      smaller: 'Kleiner',
+      whole: 'Ganzes Bild',
+      hint: 'Vergrößern mit zwei Fingern, den Knöpfen oder Strg und dem Rad. Vergrößert lässt sich jedes Merkmal antippen.',
+    },
     closeUpAlt: (slot) => `Nahansicht von Prüfling ${slot} mit umrandeten Merkmalen`,
     features: 'Merkmale',
     gratings: 'Gitter, Teilung in mm',

@@ -47,7 +47,7 @@ export const life = {
   },
 
   ladder: {
-    facts: (layer: string, pixelUm: string) => `Layer ${layer}, mask pixel ${pixelUm} µm`,
+    facts: (layer: string, pixel: string) => `Layer ${layer}, mask pixel ${pixel}`,
     missing: 'There is no such ladder',
     missingText: 'Photograph its card: the code on it brings the ladder here.',
     failed: 'The ladder could not be loaded.',

@@ -77,8 +77,10 @@ export const page = {
 
   reading: {
     title: (ladderId: string) => `Ladder ${ladderId}`,
-    facts: (layerMm: string, pixelUm: string) => `Layer ${layerMm} mm, mask pixel ${pixelUm} µm`,
+    facts: (layer: string, pixel: string) => `Layer ${layer}, mask pixel ${pixel}`,
   },
+
+  range: (low: string, high: string) => `${low} to ${high}`,
 
   answer: {
     title: 'Layer exposure',
@@ -193,8 +195,7 @@ export const page = {
     lead: 'How far the later-printed side of a gap sank in, because light reaches back through the layers already printed.',
     chart: (summary: string) => `Print-through against layer exposure. ${summary}`,
     y: 'Print-through (µm)',
-    depth: (value: string) =>
-      `Effective penetration depth of this resin on this printer: ${value} µm (k\u00a0=\u00a02).`,
+    depth: (value: string) => `Effective penetration depth of this resin on this printer: ${value} (k\u00a0=\u00a02).`,
     key: 'measured, with its 95 % bar',
   },
 
@@ -210,6 +211,13 @@ export const page = {
     coupons: 'Coupons',
     coupon: (slot: number, rung: string) => `${slot}: ${rung}`,
     couponTitle: (slot: number, rung: string) => `Coupon ${slot}, ${rung}`,
+    zoom: {
+      group: 'Photo to enlarge: plus, minus and 0; the arrow keys move it',
+      larger: 'Larger',
+      smaller: 'Smaller',
+      whole: 'Whole picture',
+      hint: 'Enlarge with two fingers, the buttons, or Ctrl and the wheel. Enlarged, each feature can be tapped.',
+    },
     closeUpAlt: (slot: number) => `Close-up of coupon ${slot} with its features outlined`,
     features: 'Features',
     gratings: 'Gratings, pitch in mm',

@@ -1,0 +1,35 @@
+import type { ReadLadder } from '../../server/api/readings.js'
+import { language } from '../language.js'
+
+export type Suggestion = NonNullable<ReadLadder['suggestion']>
+type Next = NonNullable<Suggestion['nextLadder']>
+type Limit = NonNullable<Suggestion['limits']>[number]
+
+/** What a suggestion says, from its values. English is what the service says itself. */
+export interface ConclusionWords {
+  readonly rules: Readonly<Record<NonNullable<Suggestion['chosenBy']>, string>>
+  readonly limits: Readonly<Record<Limit['by'], string>>
+  readonly next: Readonly<Record<NonNullable<Next['reason']>, string>>
+  readonly confidence: (
+    sought: NonNullable<Suggestion['chosenBy']>,
+    intervalS: Suggestion['intervalS'],
+    basis: NonNullable<Suggestion['confidenceBasis']>,
+  ) => string
+}
+
+const words: ConclusionWords | undefined =
+  language === 'de' ? (await import('./de/conclusions.js')).conclusions : undefined
+
+/** How the exposure was chosen. */
+export const ruleOf = ({ chosenBy, rule }: Suggestion): string => (words && chosenBy ? words.rules[chosenBy] : rule)
+
+/** What keeps it from being better, if anything does. */
+export const limitsOf = ({ limits, limitedBy }: Suggestion): string | undefined =>
+  words && limits && limits.length > 0 ? [...new Set(limits.map(({ by }) => words.limits[by]))].join('; ') : limitedBy
+
+/** How sure it is. */
+export const confidenceOf = ({ chosenBy, intervalS, confidenceBasis: basis, confidence }: Suggestion): string =>
+  words && chosenBy && basis ? words.confidence(chosenBy, intervalS, basis) : confidence
+
+/** Why this ladder is the one to print next. */
+export const whyNext = ({ reason, why }: Next): string => (words && reason ? words.next[reason] : why)
