@@ -1,21 +1,5 @@
-import type { ReadLadder } from '../../server/api/readings.js'
 import { language } from '../language.js'
-
-export type Suggestion = NonNullable<ReadLadder['suggestion']>
-type Next = NonNullable<Suggestion['nextLadder']>
-type Limit = NonNullable<Suggestion['limits']>[number]
-
-/** What a suggestion says, from its values. English is what the service says itself. */
-export interface ConclusionWords {
-  readonly rules: Readonly<Record<NonNullable<Suggestion['chosenBy']>, string>>
-  readonly limits: Readonly<Record<Limit['by'], string>>
-  readonly next: Readonly<Record<NonNullable<Next['reason']>, string>>
-  readonly confidence: (
-    sought: NonNullable<Suggestion['chosenBy']>,
-    intervalS: Suggestion['intervalS'],
-    basis: NonNullable<Suggestion['confidenceBasis']>,
-  ) => string
-}
+import type { ConclusionWords, Next, Suggestion } from './conclusion-words.js'
 
 const words: ConclusionWords | undefined =
   language === 'de' ? (await import('./de/conclusions.js')).conclusions : undefined

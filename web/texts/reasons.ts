@@ -1,11 +1,6 @@
 import type { RefusalReply } from '../../server/api/readings.js'
 import { codeTitle } from '../format.js'
-import type { helpCodes, HelpTopic } from '../help/help-codes.js'
 import { language } from '../language.js'
-
-type ReasonCode = (typeof helpCodes)[Exclude<HelpTopic, 'finish'>][number]
-/** Headline and advice for each reason of a measurement. English is what the service says itself. */
-export type ReasonWords = Readonly<Record<ReasonCode, readonly [title: string, advice: string]>>
 
 const words: Readonly<Record<string, readonly [string, string]>> =
   language === 'de' ? (await import('./de/reasons.js')).reasons : {}

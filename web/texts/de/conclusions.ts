@@ -1,5 +1,5 @@
 import { formatRange } from '../../format.js'
-import type { ConclusionWords } from '../conclusions.js'
+import type { ConclusionWords } from '../conclusion-words.js'
 
 /** Was ein Vorschlag sagt. */
 export const conclusions: ConclusionWords = {

@@ -1,4 +1,4 @@
-import type { ReasonWords } from '../reasons.js'
+import type { ReasonWords } from '../reason-words.js'
 
 /** Jeder Grund, den die Messung nennen kann: Überschrift, was zu tun ist. */
 export const reasons: ReasonWords = {
