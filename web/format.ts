@@ -39,14 +39,14 @@ export const interval95 = (value: number, standardUncertainty: number): [number,
 export const formatTime = (iso: string): string =>
   new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })
 
+/** With a capital, as a headline begins. */
+export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)
+
 /** Headline from a reason's stable name: `card-cropped` becomes `Card cropped`. */
-export function codeTitle(code: string): string {
-  const words = code.replaceAll('-', ' ')
-  return words.charAt(0).toUpperCase() + words.slice(1)
-}
+export const codeTitle = (code: string): string => capital(code.replaceAll('-', ' '))
 
 /** The engine's words as a sentence of the page: a capital, a full stop, the true sign of micrometres. */
 export function sentence(words: string): string {
   const text = words.replaceAll(/\bum\b/g, 'µm')
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`
+  return `${capital(text)}${/[.!?]$/.test(text) ? '' : '.'}`
 }

@@ -57,7 +57,7 @@ async function otherGrating(page: Page, photo: Locator): Promise<Place> {
   const view = (await photo.boundingBox())!
   for (const feature of (await page.locator('.overview .fine .casing').all()).slice(0, 6)) {
     const [x, y] = await middleOf(feature)
-    if (x > view.x && y > view.y && x < view.x + view.width && y < view.y + view.height - 60) return [x, y]
+    if (x > view.x && y > view.y && x < view.x + view.width && y < view.y + view.height) return [x, y]
   }
   throw new Error('no grating is in view')
 }
@@ -143,6 +143,10 @@ it('is enlarged and moved by keys and buttons alone, within the photo', async ()
   await page.keyboard.press('+')
   await page.keyboard.press('+')
   expect(whole[2]! / (await seen(photo))[2]!).toBeCloseTo(1.6 ** 2, 5)
+  // The coupon that is chosen comes to the middle.
+  const middle = await middleOf(photo)
+  const coupon = await middleOf(page.locator('.overview .chosen .casing').first())
+  expect(Math.hypot(coupon[0] - middle[0], coupon[1] - middle[1])).toBeLessThan(10)
   const scrolled = await page.evaluate('scrollY')
   for (let i = 0; i < 20; i++) await page.keyboard.press('ArrowRight')
   for (let i = 0; i < 20; i++) await page.keyboard.press('ArrowDown')

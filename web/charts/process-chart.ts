@@ -3,21 +3,17 @@ import type { ReadLadder } from '../../server/api/readings.js'
 import { interval95 } from '../format.js'
 import { processTexts as words } from '../texts/process.js'
 import { draw, named } from './frame.js'
+import { measuredOf } from './process-points.js'
 
 type Response = NonNullable<ReadLadder['process']>['responses'][number]
 
 /** A response against the level of its coupons: numbers on a straight axis, names in the order of the card. */
-export function processChart(
-  { design, rungs }: ReadLadder,
-  { of, curve = [] }: Response,
-  widthPx: number,
-): SVGSVGElement {
-  const { factor, levels = [] } = design
+export function processChart(ladder: ReadLadder, { of, curve = [] }: Response, widthPx: number): SVGSVGElement {
+  const { factor, levels = [] } = ladder.design
   const ofNames = curve.length === 0
-  const points = rungs.flatMap((rung) => {
-    const measured = 'growthUm' in rung ? rung[of] : undefined
-    const level = levels[rung.slot - 1]
-    if (!measured || level === undefined) return []
+  const points = measuredOf(ladder, of).flatMap(({ slot, measured }) => {
+    const level = levels[slot - 1]
+    if (level === undefined) return []
     const [low, high] = interval95(measured.value, measured.standardUncertainty)
     return [{ level: ofNames ? level : Number(level), value: measured.value, low, high }]
   })

@@ -1,7 +1,7 @@
 import { useCallback } from 'preact/hooks'
 import type { AgeingReply } from '../../server/api/ageing.js'
 import { Chart } from '../charts/chart.js'
-import { formatShort } from '../format.js'
+import { capital, formatShort } from '../format.js'
 import { getAgeing } from '../records-client.js'
 import { processTexts } from '../texts/process.js'
 import { useLoaded } from '../use-loaded.js'
@@ -34,11 +34,15 @@ function Response({ response }: { response: AgeingReply['responses'][number] }) 
   const slope = line && formatShort(30 * line.slope.value, 2)
   return (
     <section class="panel" aria-labelledby={`ageing-${of}`}>
-      <h2 id={`ageing-${of}`}>{words.title(processTexts.responses[of])}</h2>
-      <p>{verdict === 'no-change' || !slope ? words.noChange : words.slope(processTexts.verdicts[verdict], slope)}</p>
+      <h2 id={`ageing-${of}`}>{capital(words.title(processTexts.responses[of]))}</h2>
+      <p>
+        {verdict === 'no-change' || !slope
+          ? words.noChange
+          : capital(words.slope(processTexts.verdicts[verdict], slope))}
+      </p>
       <Chart
         load={load}
-        label={words.chart(processTexts.responses[of], String(new Set(points.map(({ days }) => days)).size))}
+        label={capital(words.chart(processTexts.responses[of], String(new Set(points.map(({ days }) => days)).size)))}
       />
     </section>
   )

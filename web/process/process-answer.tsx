@@ -1,6 +1,6 @@
 import { useId } from 'preact/hooks'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatShort } from '../format.js'
+import { capital, formatShort } from '../format.js'
 import { levelName } from '../rung-words.js'
 import { processTexts as words } from '../texts/process.js'
 import { Refusal } from '../views/refusal-list.js'
@@ -29,7 +29,7 @@ export function ProcessAnswer({ process, inside = false }: { process: Short; ins
           {suggestion.interval && <p class="interval">{words.interval(levelRange(factor, suggestion.interval))}</p>}
           <p class="confidence">{words.rules[suggestion.rule](words.responses[suggestion.by])}</p>
           {suggestion.costs.map((of) => (
-            <p key={of}>{words.costs(words.responses[of])}</p>
+            <p key={of}>{capital(words.costs(words.responses[of]))}</p>
           ))}
           {!suggestion.reached && <p>{words.notReached}</p>}
           {(factor === 'post-cure-time' || factor === 'post-cure-stages') && <p class="hint">{words.strength}</p>}

@@ -2,7 +2,8 @@ import { useCallback } from 'preact/hooks'
 import type { ReadLadder } from '../../server/api/readings.js'
 import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
-import { formatExpanded, formatShort } from '../format.js'
+import { measuredOf } from '../charts/process-points.js'
+import { capital, formatExpanded, formatShort } from '../format.js'
 import { levelName, rungName } from '../rung-words.js'
 import { processTexts as words } from '../texts/process.js'
 import { TableHead } from '../views/table-head.js'
@@ -22,13 +23,13 @@ function Section({ ladder, process, response }: { ladder: ReadLadder; process: P
     const { processChart } = await import('../charts/process-chart.js')
     return (widthPx: number) => processChart(ladder, response, widthPx)
   }, [ladder, response])
-  const read = ladder.rungs.flatMap((rung) => ('growthUm' in rung && rung[of] ? [{ ...rung, measured: rung[of] }] : []))
+  const read = measuredOf(ladder, of)
   const points = read.map(({ slot, measured }) => `${rungName(ladder.design, slot)}: ${formatExpanded(measured)}`)
-  const title = words.against(words.responses[of], words.factors[process.factor])
+  const title = capital(words.against(words.responses[of], words.factors[process.factor]))
   return (
     <section class="panel" aria-labelledby={`process-${of}`}>
       <h2 id={`process-${of}`}>{title}</h2>
-      <p>{inWords(process.factor, response)}</p>
+      <p>{capital(inWords(process.factor, response))}.</p>
       <Chart
         load={load}
         label={words.chart(title, points.join('; '))}
@@ -46,7 +47,7 @@ function Section({ ladder, process, response }: { ladder: ReadLadder; process: P
       <Key entries={[['point', words.keyPoint], ...(response.curve ? ([['curve', words.keyCurve]] as const) : [])]} />
       {steps && (
         <table class="values" aria-label={words.steps}>
-          <TableHead names={[words.steps, words.change, '']} />
+          <TableHead names={[words.steps, words.change, words.surely]} />
           <tbody>
             {steps.differences.map(({ from, to, difference, told }) => (
               <tr key={to}>

@@ -80,8 +80,12 @@ export function LadderView({ reading, ladder, reload, refresh }: Props) {
             </section>
           )}
           <CombinedSection ladderId={design.ladderId} />
-          <CaliperForm reading={reading} ladder={ladder} reload={reload} />
-          {!ladder.process && <OptionsForm reading={reading} reload={reload} />}
+          {!ladder.process && (
+            <>
+              <CaliperForm reading={reading} ladder={ladder} reload={reload} />
+              <OptionsForm reading={reading} reload={reload} />
+            </>
+          )}
         </div>
         <div class="stack">
           <ProcessSections ladder={ladder} />

@@ -19,6 +19,8 @@ export function boundingBox(outline: readonly PointPx[], marginPx = 0): BoxPx {
   return { x, y, width: Math.max(...columns) + marginPx - x, height: Math.max(...rows) + marginPx - y }
 }
 
+export const middleOf = ({ x, y, width, height }: BoxPx): PointPx => [x + width / 2, y + height / 2]
+
 /** How far a point lies outside a box; 0 inside. */
 const distance = ([column, row]: PointPx, box: BoxPx) =>
   Math.hypot(

@@ -7,7 +7,7 @@ import { texts } from '../texts/page.js'
 import { CouponCloseUp } from './coupon-close-up.js'
 import { featuresOf } from './features.js'
 import { OutlineShape } from './outline-shape.js'
-import { boundingBox, nearest } from './outline.js'
+import { boundingBox, middleOf, nearest } from './outline.js'
 import { ZoomPhoto } from './zoom-photo.js'
 
 /** From this many times larger on, the features of the coupons can be told apart and tapped. */
@@ -46,6 +46,7 @@ export function PhotoMap({ reading, ladder, slot, setSlot, reload, sectionRef }:
           <ZoomPhoto
             photo={photo}
             box={{ x: 0, y: 0, width: widthPx, height: heightPx }}
+            {...(chosen && chosen.outlinePx.length > 0 && { about: middleOf(boundingBox(chosen.outlinePx)) })}
             look="overview"
             label={words.alt}
             onTap={(point, reachPx, times) => {

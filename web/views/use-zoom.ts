@@ -1,7 +1,7 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import type { PointPx } from '../../server/api/readings.js'
 import type { BoxPx } from './outline.js'
-import { heldAt, magnification } from './visible-part.js'
+import { heldAt, magnification, shareAt } from './visible-part.js'
 
 /** A finger in a glove trembles: less than this, in the screen's pixels, is still a tap. */
 const TAP_PX = 8
@@ -35,12 +35,15 @@ const spread = ([a, b]: readonly PointPx[]) => (a && b ? Math.hypot(a[0] - b[0],
  *
  * One finger moves the page while the whole picture is seen, as everywhere else; then it moves the picture. The wheel
  * does so with Ctrl (which is also how a pinch on a touchpad arrives) or once the picture is enlarged.
+ *
+ * @param about what buttons and keys bring to the middle as long as nothing else moved the picture
  */
-export function useZoom(whole: BoxPx) {
+export function useZoom(whole: BoxPx, about: PointPx) {
   const [part, setPart] = useState(whole)
   const picture = useRef<SVGSVGElement>(null)
   const fingers = useRef(new Map<number, PointPx>())
   const moved = useRef(0)
+  const steered = useRef(false)
   const enlarged = magnification(whole, part) > 1.001
   const isEnlarged = useRef(enlarged)
   isEnlarged.current = enlarged
@@ -51,6 +54,7 @@ export function useZoom(whole: BoxPx) {
       if (!event.ctrlKey && !isEnlarged.current) return
       event.preventDefault()
       const place = shareOf(svg!, [event.clientX, event.clientY])
+      steered.current = true
       setPart((now) => heldAt(whole, now, place, place, Math.exp(-event.deltaY * PER_WHEEL_PX)))
     }
     // Else the browser would take the gesture for its own and end ours.
@@ -65,7 +69,16 @@ export function useZoom(whole: BoxPx) {
     }
   }, [whole])
 
-  const enlarge = (times: number) => setPart((now) => heldAt(whole, now, MIDDLE, MIDDLE, times))
+  const enlarge = (times: number) =>
+    setPart((now) => heldAt(whole, now, steered.current ? MIDDLE : shareAt(now, about), MIDDLE, times))
+  const showWhole = () => {
+    steered.current = false
+    setPart(whole)
+  }
+  const steer = (from: PointPx, to: PointPx, times = 1) => {
+    steered.current = true
+    setPart((now) => heldAt(whole, now, from, to, times))
+  }
   const pointerGone = ({ pointerId }: PointerEvent) => void fingers.current.delete(pointerId)
 
   return {
@@ -74,7 +87,7 @@ export function useZoom(whole: BoxPx) {
     picture,
     larger: () => enlarge(STEP),
     smaller: () => enlarge(1 / STEP),
-    showWhole: () => setPart(whole),
+    showWhole,
     /** Whether the click that comes now ends a drag or a pinch. */
     wasGesture: () => moved.current > TAP_PX,
 
@@ -83,8 +96,8 @@ export function useZoom(whole: BoxPx) {
       const arrow = enlarged ? ARROWS[event.key] : undefined
       if (event.key === '+' || event.key === '=') enlarge(STEP)
       else if (event.key === '-') enlarge(1 / STEP)
-      else if (event.key === '0') setPart(whole)
-      else if (arrow) setPart((now) => heldAt(whole, now, MIDDLE, arrow))
+      else if (event.key === '0') showWhole()
+      else if (arrow) steer(MIDDLE, arrow)
       else return
       event.preventDefault()
     },
@@ -107,7 +120,7 @@ export function useZoom(whole: BoxPx) {
         moved.current += Math.hypot(to[0] - from[0], to[1] - from[1]) + Math.abs(spread(after) - spread(before))
         if (moved.current > TAP_PX) svg.setPointerCapture(event.pointerId)
         const times = before.length > 1 ? spread(after) / Math.max(1, spread(before)) : 1
-        setPart((now) => heldAt(whole, now, shareOf(svg, from), shareOf(svg, to), times))
+        steer(shareOf(svg, from), shareOf(svg, to), times)
       },
       onPointerUp: pointerGone,
       onPointerCancel: pointerGone,

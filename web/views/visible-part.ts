@@ -15,6 +15,12 @@ export const pointAt = ({ x, y, width, height }: BoxPx, [right, down]: PointPx):
   y + down * height,
 ]
 
+/** The place of the view at which a point of the photo is seen, in shares of its width and height. */
+export const shareAt = ({ x, y, width, height }: BoxPx, [column, row]: PointPx): PointPx => [
+  (column - x) / width,
+  (row - y) / height,
+]
+
 /** The part seen this many times larger, with what was at one place of the view then at the other, within the whole. */
 export function heldAt(whole: BoxPx, part: BoxPx, from: PointPx, to: PointPx, times = 1): BoxPx {
   const [x, y] = pointAt(part, from)

@@ -4,7 +4,7 @@ import type { PointPx } from '../../server/api/readings.js'
 import { photoUrl } from '../api-client.js'
 import { MinusIcon, PlusIcon, WholeIcon } from '../icons.js'
 import { texts } from '../texts/page.js'
-import { clickedPx, type BoxPx } from './outline.js'
+import { clickedPx, middleOf, type BoxPx } from './outline.js'
 import { PHOTO_WIDTH_PX, type Photo } from './photo-part.js'
 import { useZoom } from './use-zoom.js'
 import { magnification } from './visible-part.js'
@@ -18,6 +18,8 @@ interface Props {
   readonly photo: Photo
   /** What is seen at first, in the photo's pixels. */
   readonly box: BoxPx
+  /** What is enlarged first, in the photo's pixels. Default: the middle of the box. */
+  readonly about?: PointPx
   readonly look: string
   readonly label: string
   /** @param reachPx how far from the point a thing may lie that was meant */
@@ -27,9 +29,9 @@ interface Props {
 }
 
 /** A part of the photo that can be enlarged and moved about, by fingers, wheel, buttons and keys. */
-export function ZoomPhoto({ photo: { photoId, widthPx, heightPx }, box, look, label, onTap, children }: Props) {
+export function ZoomPhoto({ photo: { photoId, widthPx, heightPx }, box, about, look, label, onTap, children }: Props) {
   const [whole] = useState(box)
-  const { part, picture, enlarged, gestures, ...zoom } = useZoom(whole)
+  const { part, picture, enlarged, gestures, ...zoom } = useZoom(whole, about ?? middleOf(whole))
   const times = magnification(whole, part)
   const wide = Math.min(widthPx, PHOTO_WIDTH_PX)
   const sharp = part.width * SHARP_FROM < widthPx

@@ -64,6 +64,7 @@ export const process: Words<typeof english> = {
   steps: 'Schritt für Schritt',
   step: (from: string, to: string) => `${from} zu ${to}`,
   change: 'Änderung',
+  surely: 'Mit 95 % Sicherheit',
   to: 'bis',
   told: 'zeigt sich',
   notTold: 'kann nichts sein',

@@ -46,7 +46,7 @@ export const process = {
   none: 'No level stands out',
   next: (levels: string) => `Print next: ${levels}`,
   responses: { haze: 'haze index', yellownessPerMm: 'yellowness per mm', growthUm: 'growth per side, µm' },
-  against: (of: string, factor: string) => `${of} against ${factor}`,
+  against: (of: string, factor: string) => `${of} against ${factor.toLowerCase()}`,
   chart: (of: string, points: string) => `${of}. ${points}`,
   verdicts: {
     falls: 'falls',
@@ -62,6 +62,7 @@ export const process = {
   steps: 'Step by step',
   step: (from: string, to: string) => `${from} to ${to}`,
   change: 'Change',
+  surely: 'With 95 % confidence',
   to: 'to',
   told: 'shows',
   notTold: 'may be nothing',
