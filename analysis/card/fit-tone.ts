@@ -23,7 +23,7 @@ export interface FittedTone {
 
 /** Patches obey additivity to 0.0003 on drawn photographs; paper and path-traced noise add to it. */
 const PATCH_SPREAD = 0.001
-/** Mean square misfit, of such spreads, at which no other start is tried: plain photographs leave 2 at most, wrong turns 40. */
+/** Mean square misfit, of such spreads, at which no other start is tried: plain photographs leave 2 at most, wrong turns 40. What betters the fit it starts from does too. */
 const GOOD_ENOUGH = 3
 const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
@@ -130,9 +130,10 @@ export function fitTone(
     )
   const starts = STARTS_MM.map((gainMm) => [0, 0, gainMm])
   if (near) starts.unshift([Math.log(near.tone.exponent), near.tone.contrast, near.inkGainUm / 1000])
+  const goodEnough = gratings.length * Math.max(GOOD_ENOUGH, near ? (near.residual / PATCH_SPREAD) ** 2 : 0)
   let best: LeastSquaresFit | undefined
   for (const start of starts) {
-    if (best && best.rss < GOOD_ENOUGH * gratings.length) break
+    if (best && best.rss < goodEnough) break
     const fit = from(start)
     if (fit.ok && someOpen(fit.value.parameters) && !(best && best.rss <= fit.value.rss)) best = fit.value
   }

@@ -147,8 +147,9 @@ export function visitRows(
     const steep = xSteeper ? xMm : yMm
     const from = columnOf(steep, xSteeper ? region.x0 : region.y0, middlePx[0])
     const to = columnOf(steep, xSteeper ? region.x1 : region.y1, middlePx[0])
-    let first = Math.max(0, box.left, Math.floor(Math.min(from, to)) - 1)
-    let last = Math.min(frame.width - 1, box.right, Math.ceil(Math.max(from, to)) + 1)
+    // Told to be whole numbers, they are handed on without an object made for each.
+    let first = Math.max(0, box.left, Math.floor(Math.min(from, to)) - 1) | 0
+    let last = Math.min(frame.width - 1, box.right, Math.ceil(Math.max(from, to)) + 1) | 0
     while (first <= last && !inside(first)) first++
     while (last > first && !inside(last)) last--
     if (first <= last) visit(row, first, last, xMm, yMm)

@@ -21,12 +21,14 @@ const LEAST_WEIGHT = 1e-3
 export function removeSharpening(codes: Float64Array, stepPx: number, { amount, radiusPx }: Sharpening): Float64Array {
   const half = inverseKernel(amount, radiusPx / stepPx)
   const n = codes.length
-  return codes.map((code, i) => {
-    let sum = (half[0] ?? 1) * code
+  const before = new Float64Array(n)
+  for (let i = 0; i < n; i++) {
+    let sum = half[0]! * codes[i]!
     for (let k = 1; k < half.length; k++)
       sum += half[k]! * (codes[Math.max(0, i - k)]! + codes[Math.min(n - 1, i + k)]!)
-    return sum
-  })
+    before[i] = sum
+  }
+  return before
 }
 
 /** Weights of the inverse from its middle outwards, summing to 1 over both sides. */
@@ -45,4 +47,4 @@ function inverseKernel(amount: number, radius: number): Float64Array {
   return half.map((weight) => weight / total)
 }
 
-const sumBothSides = (half: Float64Array): number => 2 * half.reduce((sum, w) => sum + w, 0) - (half[0] ?? 0)
+const sumBothSides = (half: Float64Array): number => 2 * half.reduce((sum, w) => sum + w, 0) - half[0]!

@@ -117,14 +117,15 @@ export function resampleEvenly(
   stepMm: number,
   length: number,
 ): Float64Array {
-  let i = 0
-  return Float64Array.from({ length }, (_, k) => {
+  const even = new Float64Array(length)
+  for (let k = 0, i = 0; k < length; k++) {
     const x = fromMm + k * stepMm
     while (i < positionMm.length - 2 && positionMm[i + 1]! < x) i++
-    const [left, right] = [positionMm[i]!, positionMm[i + 1]!]
-    const t = Math.min(1, Math.max(0, (x - left) / (right - left)))
-    return values[i]! + t * (values[i + 1]! - values[i]!)
-  })
+    const left = positionMm[i]!
+    const t = Math.min(1, Math.max(0, (x - left) / (positionMm[i + 1]! - left)))
+    even[k] = values[i]! + t * (values[i + 1]! - values[i]!)
+  }
+  return even
 }
 
 /** Linear between entries, the ends going on. */

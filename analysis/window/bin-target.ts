@@ -34,7 +34,11 @@ export function binTarget(
     toPx(region.x0 + (column + 0.5) * cellMm, region.y0 + (row + 0.5) * cellMm)
   const corners = [place(0, 0), place(columns - 1, 0), place(0, rows - 1), place(columns - 1, rows - 1)]
   const allClear = corners.every((corner) => isClear([...corner]))
-  return sums.map((sum, i) =>
-    counts[i]! > 0 && (allClear || isClear([...place(i % columns, Math.floor(i / columns))])) ? sum / counts[i]! : NaN,
-  )
+  for (let row = 0, i = 0; row < rows; row++)
+    for (let column = 0; column < columns; column++, i++) {
+      // Nothing fell: 0 over 0 is the not-a-number that is wanted.
+      sums[i]! /= counts[i]!
+      if (!allClear && !isClear([...place(column, row)])) sums[i] = NaN
+    }
+  return sums
 }

@@ -9,6 +9,10 @@ export function lightTerms({ x0, x1, y0, y1 }: RegionMm, { sizeMm }: TargetPlan)
   return [1, x, y, x * x - 1 / 12, y * y - 1 / 12, x * y]
 }
 
+/** The light that coefficients of `lightTerms` give at a place, x and y in sizes of the target from its centre. */
+export const lightAtPlace = (x: number, y: number, p: readonly number[]): number =>
+  p[0]! + p[1]! * x + p[2]! * y + p[3]! * (x * x - 1 / 12) + p[4]! * (y * y - 1 / 12) + p[5]! * x * y
+
 export const CELL_MODEL = {
   /** What printed paper, its texture and a smooth light leave of a cell's level; path-traced targets leave 0.3 %. */
   floor: 0.003,

@@ -59,13 +59,17 @@ export function findDefects(
   }
   const seen = binTarget(light, onCard, grid, isClear)
   const { predicted, slopes } = alignedPrediction(seen, predictTarget(problem, model, grid), target.fine.pitchMm, grid)
-  const level = predicted.map((value) => value / bare.white)
-  const residual = flattened(
-    level.map((value, i) => seen[i]! / bare.white - value),
-    grid,
-  )
-  const steepX = slopes.x.map((slope) => Math.abs(slope) / bare.white)
-  const steepY = slopes.y.map((slope) => Math.abs(slope) / bare.white)
+  const left = new Float64Array(seen.length)
+  const level = new Float64Array(seen.length)
+  const steepX = new Float64Array(seen.length)
+  const steepY = new Float64Array(seen.length)
+  for (let i = 0; i < seen.length; i++) {
+    level[i] = predicted[i]! / bare.white
+    left[i] = seen[i]! / bare.white - level[i]!
+    steepX[i] = Math.abs(slopes.x[i]!) / bare.white
+    steepY[i] = Math.abs(slopes.y[i]!) / bare.white
+  }
+  const residual = flattened(left, grid)
   const noise = noiseOf(residual, level, { x: steepX, y: steepY, cellMm: CELL_MM })
   const floor = (finished ? FLOOR.finished : FLOOR.plain) / NOISE_TIMES.cell
   const beyond = new Float64Array(residual.length)
@@ -132,7 +136,11 @@ function slopesOf(values: Float64Array, { columns, rows }: TargetGrid): Slopes {
 
 /** How far, mm, the prediction has to move to lie where the target is seen; nowhere when nothing tells. */
 function newtonStep(seen: Float64Array, predicted: Float64Array, { x, y }: Slopes): readonly [number, number] {
-  let [xx, xy, yy, xr, yr] = [0, 0, 0, 0, 0]
+  let xx = 0
+  let xy = 0
+  let yy = 0
+  let xr = 0
+  let yr = 0
   for (let i = 0; i < seen.length; i++) {
     const left = seen[i]! - predicted[i]!
     if (Number.isNaN(left)) continue

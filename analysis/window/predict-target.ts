@@ -1,6 +1,6 @@
 import erf from '@stdlib/math-base-special-erf'
 import type { RegionMm } from '../image/region.js'
-import { CELL_MODEL, lightTerms } from './cell-model.js'
+import { CELL_MODEL, lightAtPlace } from './cell-model.js'
 import type { FittedWindow, WindowProblem } from './fit-window.js'
 import { LOBE_VARIANCES } from './scatter-lobe.js'
 
@@ -18,6 +18,8 @@ const SHARPEST_LENS_MM = 0.02
 
 /** Share of black that contributes less is left out. */
 const NOTHING = 1e-6
+/** A blurred edge is that close to its end beyond so many standard deviations. */
+const REACH_DEVIATIONS = 5
 
 /**
  * Light that the fitted window would show of its target, in the middle of each cell, on the sensor's scale.
@@ -48,10 +50,10 @@ export function predictTarget(
   const mirrored = new Float64Array(around.length)
   for (let row = 0, i = 0; row < grid.rows; row++)
     for (let column = 0; column < grid.columns; column++, i++) {
-      const [x, y] = [columnMm(grid, column), rowMm(grid, row)]
-      const terms = lightTerms({ x0: x, x1: x, y0: y, y1: y }, plan)
-      for (let j = 0; j < terms.length; j++) smooth[i]! += terms[j]! * light[j]!
-      mirrored[i] = veil + veilSlope * terms[1]!
+      const x = columnMm(grid, column) / plan.sizeMm.x - 0.5
+      const y = rowMm(grid, row) / plan.sizeMm.y - 0.5
+      smooth[i] = lightAtPlace(x, y, light)
+      mirrored[i] = veil + veilSlope * x
     }
   return (shiftMm) => {
     const covered = around.slice()
@@ -63,8 +65,9 @@ export function predictTarget(
   }
 }
 
-/** Middle of a column and of a row of cells. */
+/** Middle of a column, the column at a place, and the middle of a row of cells. */
 const columnMm = ({ areaMm, cellMm }: TargetGrid, column: number) => areaMm.x0 + (column + 0.5) * cellMm
+const columnAt = ({ areaMm, cellMm }: TargetGrid, xMm: number) => Math.floor((xMm - areaMm.x0) / cellMm)
 const rowMm = ({ areaMm, cellMm }: TargetGrid, row: number) => areaMm.y0 + (row + 0.5) * cellMm
 
 /** Black rectangles in groups of the same height: the bars of a grating are blurred along it in one go. */
@@ -89,15 +92,17 @@ function addBlurred(
   const { columns, rows } = grid
   for (const group of black) {
     const along = new Float64Array(columns)
-    let [first, last] = [columns, -1]
-    for (const { x0, x1 } of group)
-      for (let column = 0; column < columns; column++) {
-        const part = stripe(columnMm(grid, column) - xShift, x0, x1, xDeviation)
-        if (part < NOTHING) continue
-        along[column]! += part
-        first = Math.min(first, column)
-        last = Math.max(last, column)
-      }
+    let first = columns
+    let last = -1
+    for (const { x0, x1 } of group) {
+      const reach = REACH_DEVIATIONS * xDeviation
+      const from = Math.max(0, columnAt(grid, x0 + xShift - reach))
+      const to = Math.min(columns - 1, columnAt(grid, x1 + xShift + reach))
+      for (let column = from; column <= to; column++)
+        along[column]! += stripe(columnMm(grid, column) - xShift, x0, x1, xDeviation)
+      first = Math.min(first, from)
+      last = Math.max(last, to)
+    }
     const { y0, y1 } = group[0]!
     for (let row = 0; row < rows; row++) {
       const part = share * stripe(rowMm(grid, row) - yShift, y0, y1, yDeviation)

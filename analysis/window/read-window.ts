@@ -1,3 +1,4 @@
+import { mean } from 'simple-statistics'
 import type { CameraPose } from '../card/camera-pose.js'
 import { cardPlane } from '../coupon/plane-map.js'
 import { REFRACTIVE_INDEX } from '../coupon/resin.js'
@@ -88,7 +89,7 @@ export function readWindows(given: WindowsInput, places: readonly WindowPlace[])
           problem.value,
           fit.value.model,
           through,
-          (px) => insideRim(px, outlinePx),
+          insideRim(outlinePx),
           input.finished ?? false,
         ),
       },
@@ -130,9 +131,10 @@ function describeProblem(
   const { windowTarget: target, bareTarget } = slot
   const through = throughWindow(input)
   const corner = targetCorner(target)
+  const isClear = insideRim(outlinePx)
   const visible = plan.cells.map(({ areaMm }) => {
     const { x0, x1, y0, y1 } = shifted(areaMm, ...corner)
-    return [through(x0, y0), through(x1, y0), through(x0, y1), through(x1, y1)].every((px) => insideRim(px, outlinePx))
+    return [through(x0, y0), through(x1, y0), through(x0, y1), through(x1, y1)].every(isClear)
   })
   if (plan.cells.some(({ group }, i) => group !== 'border' && !visible[i]))
     return refuse(
@@ -152,15 +154,25 @@ function describeProblem(
   }
 }
 
-/** Whether a pixel lies inside a four-cornered outline drawn in a little towards its middle. */
-function insideRim([column, row]: readonly [number, number], outlinePx: readonly PointPx[]): boolean {
-  const middle = [0, 1].map((k) => outlinePx.reduce((sum, p) => sum + p[k]!, 0) / outlinePx.length)
-  const at = [column, row].map((v, k) => middle[k]! + (v - middle[k]!) / (1 - RIM_SHARE))
-  const sides = outlinePx.map((p, i) => {
-    const q = outlinePx[(i + 1) % outlinePx.length]!
-    return (q[0] - p[0]) * (at[1]! - p[1]) - (q[1] - p[1]) * (at[0]! - p[0])
+/** Whether pixels lie inside a four-cornered outline drawn in a little towards its middle. */
+function insideRim(outlinePx: readonly PointPx[]): (px: readonly [number, number]) => boolean {
+  const [middleX, middleY] = [mean(outlinePx.map(([x]) => x)), mean(outlinePx.map(([, y]) => y))]
+  const sides = outlinePx.map(([x, y], i) => {
+    const next = outlinePx[(i + 1) % outlinePx.length]!
+    return { x, y, toX: next[0] - x, toY: next[1] - y }
   })
-  return sides.every((s) => s >= 0) || sides.every((s) => s <= 0)
+  return ([column, row]) => {
+    const x = middleX + (column - middleX) / (1 - RIM_SHARE)
+    const y = middleY + (row - middleY) / (1 - RIM_SHARE)
+    let left = 0
+    let right = 0
+    for (const side of sides) {
+      const turn = side.toX * (y - side.y) - side.toY * (x - side.x)
+      if (turn > 0) left++
+      else if (turn < 0) right++
+    }
+    return left === 0 || right === 0
+  }
 }
 
 function judgeWindow({ transmission, veil, veilSlope }: FittedWindow): ReturnType<typeof refuse> | undefined {
