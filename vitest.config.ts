@@ -1,12 +1,30 @@
 import { defineConfig } from 'vitest/config'
 
+const all = 'tests/**/*.test.{ts,tsx}'
+const onPostgresOnly = 'tests/server/postgres/**/*.test.ts'
+/** What the gate runs a second time, on PostgreSQL. With STORE=postgres it is every test of the server instead. */
+const onBoth = ['archive', 'ladders', 'left-out', 'readings', 'records', 'restart', 'uploads']
+const whole = process.env['STORE'] === 'postgres'
+
 export default defineConfig({
   test: {
-    include: ['tests/**/*.test.{ts,tsx}'],
     pool: 'forks',
     maxWorkers: 2,
     // A photograph takes seconds to measure, and several do so at once.
     testTimeout: 240_000,
     hookTimeout: 240_000,
+    projects: [
+      { extends: true, test: { name: 'everything', include: whole ? [] : [all], exclude: [onPostgresOnly] } },
+      {
+        extends: true,
+        test: {
+          name: 'PostgreSQL',
+          include: whole ? ['tests/server/**/*.test.ts'] : [onPostgresOnly, `tests/server/{${onBoth.join()}}.test.ts`],
+          env: { STORE: 'postgres' },
+          globalSetup: 'tests/support/with-postgres.ts',
+          setupFiles: 'tests/server/support/need-database.ts',
+        },
+      },
+    ],
   },
 })

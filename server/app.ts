@@ -2,7 +2,6 @@ import fastifyStatic from '@fastify/static'
 import { TypeBoxValidatorCompiler, type TypeBoxTypeProvider } from '@fastify/type-provider-typebox'
 import Fastify, { type FastifyServerOptions } from 'fastify'
 import { existsSync } from 'node:fs'
-import { join } from 'node:path'
 import { pictureMaker } from './pictures/pictures.js'
 import { requirePassphrase } from './plugins/access.js'
 import { answerErrors, answerUnreadable } from './plugins/errors.js'
@@ -29,15 +28,19 @@ import shared from './routes/shared.js'
 import sheetLinks from './routes/sheet-links.js'
 import sheets from './routes/sheets.js'
 import type { Service } from './service.js'
-import { signingKey } from './storage/signing-key.js'
 import { openStore } from './storage/store.js'
 import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
 import { readingPace } from './worker/reading-pace.js'
 import { startReadingQueue } from './worker/reading-queue.js'
+import type { SharedQueueOptions } from './worker/shared-queue.js'
 
 export interface AppOptions {
   /** Where photographs and records are kept; made when missing. */
   readonly dataFolder: string
+  /** PostgreSQL database that holds everything instead. Default: none. */
+  readonly databaseUrl?: string
+  /** With a database: whether this process reads as well, and how long it waits for others. */
+  readonly sharing?: SharedQueueOptions
   /** Folder of the built interface. Default: none is served. */
   readonly webFolder?: string
   /** Who reads the photographs. Default: readers in processes of their own. */
@@ -56,8 +59,8 @@ export interface AppOptions {
 
 /** The whole service, all but listening. Readings that an earlier run left are taken up at once. */
 export async function buildApp(options: AppOptions) {
-  const { dataFolder, webFolder, maxWaiting = 500, passphrase, addresses = () => [] } = options
-  const { trustProxy = false, logger = false } = options
+  const { dataFolder, databaseUrl, sharing, webFolder, maxWaiting = 500 } = options
+  const { passphrase, addresses = () => [], trustProxy = false, logger = false } = options
   const app = Fastify({
     logger,
     trustProxy,
@@ -73,9 +76,11 @@ export async function buildApp(options: AppOptions) {
   const metrics = serviceMetrics()
   const pace = readingPace(metrics.timed(options.pool ?? openPhotoPool()))
   const { pool } = pace
-  const store = await openStore(dataFolder)
-  app.log.info({ started: store.started }, 'opened the data folder')
-  const queue = startReadingQueue(store, pool, app.log)
+  const store = await openStore(dataFolder, databaseUrl)
+  app.log.info({ started: store.started }, 'opened what is kept')
+  const queue = store.shared
+    ? (await import('./worker/shared-queue.js')).startSharedQueue(store, store.shared, pool, app.log, sharing)
+    : startReadingQueue(store, pool, app.log)
   const service: Service = {
     store,
     queue,
@@ -83,8 +88,7 @@ export async function buildApp(options: AppOptions) {
     pace,
     metrics,
     maxWaiting,
-    signing: signingKey(dataFolder),
-    pictures: pictureMaker(join(dataFolder, 'previews'), pool),
+    pictures: pictureMaker(store.previews, pool),
     invitation: passphrase === undefined ? undefined : { passphrase, addresses },
   }
   app.addHook('preClose', () => queue.close())

@@ -1,5 +1,4 @@
 import type { PictureMaker } from './pictures/pictures.js'
-import type { SigningKey } from './storage/signing-key.js'
 import type { ServiceMetrics } from './plugins/metrics.js'
 import type { Store } from './storage/store.js'
 import type { PhotoPool } from './worker/photo-pool.js'
@@ -24,6 +23,5 @@ export interface Service {
   readonly metrics: ServiceMetrics
   /** Photographs that may wait to be read. */
   readonly maxWaiting: number
-  readonly signing: SigningKey
   readonly invitation: Invitation | undefined
 }

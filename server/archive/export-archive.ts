@@ -1,4 +1,3 @@
-import { createReadStream, existsSync } from 'node:fs'
 import type { CouponLabels } from '../../analysis/index.js'
 import type { ArchiveContents } from '../api/archive.js'
 import type { Store } from '../storage/store.js'
@@ -22,7 +21,8 @@ export async function archiveContents({ db, sheets, files }: Store): Promise<Arc
     db.selectFrom('photos').selectAll().execute(),
     db.selectFrom('left_out').selectAll().orderBy('number').execute(),
   ])
-  const photos = allPhotos.filter(({ photo_id: photoId, extension }) => existsSync(files.pathOf(photoId, extension)))
+  const there = await Promise.all(allPhotos.map((photo) => files.has(photo.photo_id, photo.extension)))
+  const photos = allPhotos.filter((_photo, i) => there[i])
   const sent = new Set(photos.map(({ photo_id: photoId }) => photoId))
   const goesAlong = ({ photo_id: photoId }: { photo_id: string }) => sent.has(photoId)
   const leftOut = leftOutAll.filter(goesAlong)
@@ -92,7 +92,7 @@ export function exportArchive(store: Store, contents: ArchiveContents): AsyncGen
   async function* entries(): AsyncGenerator<ZipEntry> {
     yield { name: 'stepglass.json', chunks: once(JSON.stringify(contents, undefined, 1)), compress: true }
     for (const { photoId, extension } of contents.photos) {
-      const chunks = createReadStream(store.files.pathOf(photoId, extension))
+      const chunks = store.files.chunks(photoId, extension)
       yield { name: `photos/${photoId}.${extension}`, chunks, compress: false }
     }
     for (const { readingId, hasResult } of contents.readings) {

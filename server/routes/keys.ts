@@ -7,12 +7,12 @@ import { fingerprintOf, publicKeyOf } from '../sheets/signature.js'
 const tags = ['hand on']
 
 /** The key that signs here, and those of others. */
-const keys: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service: { store, signing } }) => {
+const keys: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service: { store } }) => {
   app.get(
     '/signing-key',
     { schema: { tags, summary: 'The public key of this service', response: { 200: KeyReply, ...failures } } },
     async () => {
-      const publicKey = publicKeyOf(await signing.pem())
+      const publicKey = publicKeyOf(await store.signing.pem())
       return { publicKey, fingerprint: fingerprintOf(publicKey) }
     },
   )

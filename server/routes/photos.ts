@@ -17,7 +17,7 @@ import {
 } from '../api/readings.js'
 import { describeSchemaErrors, ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
-import type { ReceivedPhoto } from '../storage/photo-files.js'
+import type { ReceivedPhoto } from '../storage/incoming-photos.js'
 import type { PhotoFacts } from '../storage/store.js'
 
 const MAX_BYTES = 60e6
@@ -199,10 +199,10 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
     },
     async (request, reply) => {
       const { photoId } = request.params
-      const path = await store.photoPath(photoId)
-      if (path === undefined)
+      const { width = 1600 } = request.query
+      const picture = await store.usePhoto(photoId, (path) => pictures.jpeg(path, photoId, width))
+      if (!picture)
         throw new ServiceError(404, 'no-such-photo', `There is no photograph ${photoId}.`, 'Upload it first.')
-      const picture = await pictures.jpeg(path, photoId, request.query.width ?? 1600)
       return reply.type('image/jpeg').header('cache-control', 'private, max-age=31536000, immutable').send(picture)
     },
   )

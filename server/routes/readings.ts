@@ -119,9 +119,9 @@ const readings: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { 
         const { code, advice, detail } = result.refusal
         throw new ServiceError(422, code, detail ?? 'Nothing could be read on this photograph.', advice)
       }
-      const path = await store.photoPath(photoId)
-      if (path === undefined) throw new Error(`reading ${request.params.readingId} has no photograph`)
-      const picture = await pictures.jpeg(path, photoId, request.query.width ?? 1600, result)
+      const { width = 1600 } = request.query
+      const picture = await store.usePhoto(photoId, (path) => pictures.jpeg(path, photoId, width, result))
+      if (!picture) throw new Error(`reading ${request.params.readingId} has no photograph`)
       return reply.type('image/jpeg').header('cache-control', 'private, no-cache').send(picture)
     },
   )

@@ -21,7 +21,7 @@ const tags = ['hand on']
 
 /** Sheets of settings, in every form. */
 const sheets: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
-  const { store, signing } = service
+  const { store } = service
   const { settingOf, entryOf } = findSheets(service)
 
   app.post(
@@ -37,7 +37,7 @@ const sheets: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
     },
     async ({ params: { recordId }, body }, reply) => {
       const sheet = await makeSheet(service, (await settingOf(recordId)).content, body, today())
-      const final = body.signed ? signed(sheet, await signing.pem()) : sheet
+      const final = body.signed ? signed(sheet, await store.signing.pem()) : sheet
       return reply.code(201).send(await store.sheets.add(recordId, final))
     },
   )
@@ -85,12 +85,12 @@ const sheets: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
     async ({ params: { sheetId }, query: { size = '70x36' } }, reply) => {
       const { sheet } = await entryOf(sheetId)
       const part = labelPart(sheet)
-      const ours = sheet.signature && sheet.signature.publicKey === publicKeyOf(await signing.pem())
+      const ours = sheet.signature && sheet.signature.publicKey === publicKeyOf(await store.signing.pem())
       const { labelPdf } = await import('../sheets/label-pdf.js')
       return reply
         .type('application/pdf')
         .header('content-disposition', `attachment; filename="stepglass-label-${sheetId}.pdf"`)
-        .send(await labelPdf(ours ? signed(part, await signing.pem()) : part, size))
+        .send(await labelPdf(ours ? signed(part, await store.signing.pem()) : part, size))
     },
   )
 }

@@ -45,8 +45,9 @@ async function measured(
   if (readingId === undefined) return {}
   const [kept, reading] = [await store.readings.summary(readingId), await store.readings.concluded(readingId)]
   if (!kept || !reading || 'refusal' in reading) return {}
-  const path = withPicture ? await store.photoPath(kept.photoId) : undefined
-  if (path === undefined) return { reading }
-  const photoJpeg = await pictures.jpeg(path, kept.photoId, PICTURE_WIDTH_PX, reading).catch(() => undefined)
+  if (!withPicture) return { reading }
+  const photoJpeg = await store
+    .usePhoto(kept.photoId, (path) => pictures.jpeg(path, kept.photoId, PICTURE_WIDTH_PX, reading))
+    .catch(() => undefined)
   return photoJpeg && photoJpeg.length <= MOST_PICTURE_BYTES ? { reading, photoJpeg } : { reading }
 }

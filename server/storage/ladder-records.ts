@@ -6,7 +6,7 @@ import { nextStep } from './next-step.js'
 import type { readingRecords } from './reading-records.js'
 import { searchWords } from './records.js'
 import { searchLadders } from './search-ladders.js'
-import type { Database, Tables } from './sqlite.js'
+import type { Database, Tables } from './tables.js'
 
 type Row = Selectable<Tables['ladders']>
 type EntryRow = Row & { latest: string | null; bottle: string | null; printer: string | null; accepted: number }
@@ -24,22 +24,27 @@ const recordOf = (row: Row): LadderRecord => {
 }
 
 const nameOfLinked = (field: 'bottleId' | 'printerId') =>
-  sql<string | null>`(select content ->> '$.name' from records where record_id = facts ->> ${`$.${field}`})`
+  sql<string | null>`(select content ->> 'name' from records where record_id = facts ->> ${sql.lit(field)})`
 
-/** The name is made an expression: beside a column of texts SQLite would not use the index of that expression. */
-const accepted = sql<number>`exists (
+/**
+ * A number: SQLite has no truth values. The name is made an expression: beside a column of texts SQLite would not use the
+ * index of that expression.
+ */
+const accepted = sql<number>`case when exists (
   select 1 from records
-  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' = ladders.ladder_id || '')`
+  where kind = 'setting' and archived_at is null and content ->> 'ladderId' = ladders.ladder_id || ''
+) then 1 else 0 end`
 
 /** The same as a list, for asking it of all ladders at once. */
 const acceptedLadders = sql`
-  select content ->> '$.ladderId' from records
-  where kind = 'setting' and archived_at is null and content ->> '$.ladderId' is not null`
+  select content ->> 'ladderId' from records
+  where kind = 'setting' and archived_at is null and content ->> 'ladderId' is not null`
 
 /** Ladders of a process give no setting to accept: those with an answer of their own are done. */
-const answered = sql<boolean>`(ladders.design ->> '$.factor' is not null and exists (
-  select 1 from readings indexed by readings_by_ladder where readings.ladder_id = ladders.ladder_id
-  and (outcome ->> '$.process.suggestion' is not null or outcome ->> '$.process.noSuggestion.code' = 'trend-only')))`
+const answered = sql<boolean>`(ladders.design ->> 'factor' is not null and exists (
+  select 1 from readings where readings.ladder_id = ladders.ladder_id
+  and (outcome -> 'process' ->> 'suggestion' is not null
+    or outcome -> 'process' -> 'noSuggestion' ->> 'code' = 'trend-only')))`
 
 /** Simulated photographs are few: their ladders are looked up once, not for each ladder. */
 const ofSimulation = sql<boolean>`ladders.ladder_id in (
@@ -77,9 +82,9 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
       .selectFrom('ladders')
       .selectAll('ladders')
       .select([
+        // The plus has SQLite look at the ladder's readings only, not at all of them from the newest down.
         sql<string | null>`(select reading_id from readings where number = (
-        select max(number) from readings indexed by readings_by_ladder
-        where readings.ladder_id = ladders.ladder_id))`.as('latest'),
+        select max(+number) from readings where readings.ladder_id = ladders.ladder_id))`.as('latest'),
         nameOfLinked('bottleId').as('bottle'),
         nameOfLinked('printerId').as('printer'),
         accepted.as('accepted'),
@@ -122,7 +127,7 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
         if (simulated === false) narrowed = narrowed.where(sql<boolean>`not ${ofSimulation}`)
         if (open)
           narrowed = narrowed.where(sql<boolean>`ladders.ladder_id not in (${acceptedLadders}) and not ${answered}`)
-        if (searchWords(search).length > 0) narrowed = narrowed.where(searchLadders(search))
+        if (searchWords(search).length > 0) narrowed = narrowed.where(searchLadders(db, search))
         return narrowed
       }
       const { total } = await wanted(
@@ -134,6 +139,7 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
         .limit(limit)
         .offset(offset)
         .execute()
+      if (shown.length === 0) return { total, ladders: [] }
       const rows = await entries()
         .where(
           'ladders.ladder_id',
@@ -176,8 +182,8 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
         .select([
           nameOfLinked('bottleId').as('bottle'),
           nameOfLinked('printerId').as('printer'),
-          sql<string | null>`(select content ->> '$.batch' from records
-            where record_id = facts ->> '$.bottleId')`.as('batch'),
+          sql<string | null>`(select content ->> 'batch' from records
+            where record_id = facts ->> 'bottleId')`.as('batch'),
         ])
         .where('ladder_id', '=', ladderId)
         .executeTakeFirstOrThrow()

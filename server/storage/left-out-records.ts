@@ -1,5 +1,5 @@
 import type { LeftOut } from '../api/readings.js'
-import type { Database } from './sqlite.js'
+import type { Database } from './tables.js'
 
 /** Coupons of a photograph that someone took out of the answer. What is taken in again stays on record. */
 export function leftOutRecords(db: Database) {

@@ -1,5 +1,5 @@
 /**
- * What each version of the database adds to the one before; SQLite's `user_version` counts the steps taken.
+ * What each version of an SQLite database adds to the one before; its `user_version` counts the steps taken.
  * A step that has been released is never edited: a change is a further step.
  */
 export const migrations: readonly string[] = [
@@ -126,4 +126,6 @@ export const migrations: readonly string[] = [
      set words = (select words from ladder_words where ladder_words.ladder_id = ladder_search.ladder_id)
      where ladder_id in (select ladder_id from ladders_of_record where record_id = new.record_id || '');
    end;`,
+  `drop index settings_by_ladder;
+   create index settings_by_ladder on records (content ->> 'ladderId') where kind = 'setting';`,
 ]

@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { sql, type Selectable } from 'kysely'
+import { sql, type ExpressionBuilder, type Selectable } from 'kysely'
 import { Value } from 'typebox/value'
 import { leaveOut, type LadderReading } from '../../analysis/index.js'
 import type { LadderFacts } from '../api/ladders.js'
@@ -15,10 +15,10 @@ import {
 import { outcomeOf } from './reading-outcome.js'
 import type { LeftOutRecords } from './left-out-records.js'
 import { currentResult, RESULT_SCHEMA } from './result-schema.js'
-import type { Database, Tables } from './sqlite.js'
+import type { Database, Tables } from './tables.js'
 
-/** A photograph that ends the whole program is not tried for ever. */
-const MAX_ATTEMPTS = 3
+/** A photograph that ends the whole program, or one reader after the other, is not tried for ever. */
+export const MAX_ATTEMPTS = 3
 
 /** Word for word as in the index of these rows: with bound values SQLite would look at every row instead. */
 const toDo = sql<boolean>`state in ('queued', 'reading')`
@@ -28,6 +28,8 @@ export interface ReadingJob {
   readonly photoId: string
   readonly extension: string
   readonly options: ReadingOptions
+  /** How often the photograph was taken up, this time included. */
+  readonly attempt: number
 }
 
 type Photo = Pick<Selectable<Tables['photos']>, 'name' | 'simulated' | 'extension'>
@@ -35,6 +37,12 @@ type SummaryRow = Omit<Selectable<Tables['readings']>, 'result'> & Photo
 type Row = Selectable<Tables['readings']> & Photo
 
 const now = () => new Date().toISOString()
+
+const ENDED_THE_PROGRAM: ErrorReply = {
+  code: 'ended-the-program',
+  message: `Stepglass ended ${MAX_ATTEMPTS} times while it read this photograph.`,
+  advice: 'Take a new photograph, or save this one as JPEG and upload it again.',
+}
 
 /** Options that mean the same as one text: defaults filled in, in the order of the schema, caliper readings by slot. */
 function optionsText(options: ReadingOptions): string {
@@ -127,8 +135,22 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       .execute()
   }
 
-  const end = (readingId: string) =>
-    db.updateTable('readings').set({ finished_at: now() }).where('reading_id', '=', readingId)
+  /** Changes a reading, unless somebody else has taken or ended it since: each is ended once. */
+  const whileTaken = ({ readingId, attempt }: ReadingJob) =>
+    db
+      .updateTable('readings')
+      .where('reading_id', '=', readingId)
+      .where('state', '=', 'reading')
+      .where('attempts', '=', attempt)
+
+  /** Gives up readings that were under way several times when the program ended. */
+  const giveUp = () =>
+    db
+      .updateTable('readings')
+      .set({ state: 'failed', failure: JSON.stringify(ENDED_THE_PROGRAM), finished_at: now() })
+      .where(toDo)
+      .where('state', '=', 'reading')
+      .where('attempts', '>=', MAX_ATTEMPTS)
 
   return {
     queue,
@@ -153,34 +175,34 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
 
     /** Takes up what a crash left under way, and gives up what was left so several times. */
     async recover(): Promise<{ takenUpAgain: number; givenUp: number }> {
-      const failure: ErrorReply = {
-        code: 'ended-the-program',
-        message: `Stepglass ended ${MAX_ATTEMPTS} times while it read this photograph.`,
-        advice: 'Take a new photograph, or save this one as JPEG and upload it again.',
-      }
-      const underWay = () =>
-        db.updateTable('readings').where(toDo).where('state', '=', 'reading').returning('reading_id')
-      const givenUp = await underWay()
-        .set({ state: 'failed', failure: JSON.stringify(failure), finished_at: now() })
-        .where('attempts', '>=', MAX_ATTEMPTS)
+      const givenUp = await giveUp().returning('reading_id').execute()
+      const takenUpAgain = await db
+        .updateTable('readings')
+        .set({ state: 'queued' })
+        .where(toDo)
+        .where('state', '=', 'reading')
+        .returning('reading_id')
         .execute()
-      const takenUpAgain = await underWay().set({ state: 'queued' }).execute()
       return { takenUpAgain: takenUpAgain.length, givenUp: givenUp.length }
     },
 
-    /** Marks the oldest queued reading as under way. */
-    async takeNext(): Promise<ReadingJob | undefined> {
-      const taken = await db
+    /** Marks a reading as under way: the oldest that is queued, or the one named, unless it has ended. */
+    async take(readingId?: string): Promise<ReadingJob | undefined> {
+      if (readingId !== undefined) await giveUp().where('reading_id', '=', readingId).execute()
+      const taking = db
         .updateTable('readings')
         .set((is) => ({ state: 'reading' as const, attempts: is('attempts', '+', 1) }))
-        .where('number', '=', (is) =>
-          is
-            .selectFrom('readings')
-            .select(sql<number>`min(number)`.as('number'))
-            .where(toDo)
-            .where('state', '=', 'queued'),
-        )
-        .returning(['reading_id', 'photo_id', 'options'])
+        .returning(['reading_id', 'photo_id', 'options', 'attempts'])
+      const oldest = (is: ExpressionBuilder<Tables, 'readings'>) =>
+        is
+          .selectFrom('readings')
+          .select(sql<number>`min(number)`.as('number'))
+          .where(toDo)
+          .where('state', '=', 'queued')
+      const taken = await (
+        readingId === undefined ? taking.where('number', '=', oldest) : taking.where('reading_id', '=', readingId)
+      )
+        .where(toDo)
         .executeTakeFirst()
       if (!taken) return undefined
       const photo = await db
@@ -193,23 +215,30 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
         photoId: taken.photo_id,
         extension: photo.extension,
         options: JSON.parse(taken.options) as ReadingOptions,
+        attempt: taken.attempts,
       }
     },
 
-    /** Undoes `takeNext`. */
-    async putBack(readingId: string): Promise<void> {
-      await db
-        .updateTable('readings')
-        .set((is) => ({ state: 'queued' as const, attempts: is('attempts', '-', 1) }))
-        .where('reading_id', '=', readingId)
+    /** Undoes `take`. */
+    async putBack(job: ReadingJob): Promise<void> {
+      await whileTaken(job)
+        .set({ state: 'queued', attempts: job.attempt - 1 })
         .execute()
     },
 
-    async finish(readingId: string, result: LadderReading): Promise<void> {
-      await end(readingId)
-        .set({ state: 'done', result: JSON.stringify(result), result_schema: RESULT_SCHEMA })
-        .execute()
-      await conclude(readingId)
+    /** Queues a reading again that was taken in vain. */
+    async tryAgain(job: ReadingJob): Promise<void> {
+      await whileTaken(job).set({ state: 'queued' }).execute()
+    },
+
+    /** @returns whether it was still to be ended by whoever holds this job; else nothing changes */
+    async finish(job: ReadingJob, result: LadderReading): Promise<boolean> {
+      const done = { state: 'done', result: JSON.stringify(result), result_schema: RESULT_SCHEMA } as const
+      const { numUpdatedRows } = await whileTaken(job)
+        .set({ ...done, finished_at: now() })
+        .executeTakeFirst()
+      if (numUpdatedRows > 0) await conclude(job.readingId)
+      return numUpdatedRows > 0
     },
 
     conclude,
@@ -237,10 +266,12 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
       return added.length
     },
 
-    async fail(readingId: string, failure: ErrorReply): Promise<void> {
-      await end(readingId)
-        .set({ state: 'failed', failure: JSON.stringify(failure) })
-        .execute()
+    /** @returns as `finish` */
+    async fail(job: ReadingJob, failure: ErrorReply): Promise<boolean> {
+      const { numUpdatedRows } = await whileTaken(job)
+        .set({ state: 'failed', failure: JSON.stringify(failure), finished_at: now() })
+        .executeTakeFirst()
+      return numUpdatedRows > 0
     },
 
     /** The newest finished reading of a simulated photograph. */
@@ -357,3 +388,4 @@ export function readingRecords(db: Database, leftOut: LeftOutRecords) {
     },
   }
 }
+export type ReadingRecords = ReturnType<typeof readingRecords>

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { sql, type Selectable, type SelectQueryBuilder } from 'kysely'
 import type { ListQuery, RecordContent, RecordKind, RecordList, StoredRecord } from '../api/records.js'
-import type { Database, Tables } from './sqlite.js'
+import type { Database, Tables } from './tables.js'
 
 type Row = Selectable<Tables['records']> & { changes: number }
 

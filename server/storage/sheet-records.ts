@@ -1,7 +1,7 @@
 import { createHash, randomBytes, randomUUID } from 'node:crypto'
 import type { Selectable } from 'kysely'
 import type { KnownKey, LinkEntry, NewLink, SettingSheet, SheetEntry } from '../api/sheets.js'
-import type { Database, Tables } from './sqlite.js'
+import type { Database, Tables } from './tables.js'
 
 /** 192 bits: nobody guesses an address. */
 const TOKEN_BYTES = 24

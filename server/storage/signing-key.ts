@@ -3,6 +3,7 @@ import { link, open, readFile, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { newSigningKey } from '../sheets/signature.js'
 import { syncFolder } from './sync-folder.js'
+import type { Database } from './tables.js'
 
 /**
  * Writes a file that is there whole or not at all. One of that name that came in between stays: sheets out in the
@@ -27,12 +28,17 @@ async function writeOnce(folder: string, path: string, text: string): Promise<vo
   await syncFolder(folder)
 }
 
-/** The key with which this service signs sheets: a file of the data folder that only its owner may read. */
-export function signingKey(dataFolder: string) {
+/** The key with which this service signs sheets. */
+export interface SigningKey {
+  /** The private key as PEM, made when first wanted. */
+  pem(): Promise<string>
+}
+
+/** The key as a file of the data folder that only its owner may read. */
+export function keyInFolder(dataFolder: string): SigningKey {
   const path = join(dataFolder, 'signing-key.pem')
   return {
-    /** The private key as PEM, made when first wanted. */
-    async pem(): Promise<string> {
+    async pem() {
       try {
         return await readFile(path, 'utf8')
       } catch (error) {
@@ -43,4 +49,21 @@ export function signingKey(dataFolder: string) {
     },
   }
 }
-export type SigningKey = ReturnType<typeof signingKey>
+
+/** The key in a database: the same for every service there. */
+export function keyInDatabase(db: Database): SigningKey {
+  const name = 'signing-key'
+  const find = () => db.selectFrom('secrets').select('value').where('name', '=', name).executeTakeFirst()
+  return {
+    async pem() {
+      const found = await find()
+      if (found) return found.value
+      await db
+        .insertInto('secrets')
+        .values({ name, value: newSigningKey() })
+        .onConflict((conflict) => conflict.doNothing())
+        .execute()
+      return (await find())!.value
+    },
+  }
+}

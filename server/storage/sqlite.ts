@@ -1,84 +1,10 @@
 import { DatabaseSync, type DatabaseSyncInstance } from '@photostructure/sqlite'
 import { closeSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs'
 import { dirname, join } from 'node:path'
-import { Kysely, SqliteDialect, type Generated, type GeneratedAlways, type SqliteDatabase } from 'kysely'
-import type { StoredReadingState } from '../api/readings.js'
-import type { RecordKind } from '../api/records.js'
+import { Kysely, SqliteDialect, type SqliteDatabase } from 'kysely'
 import { UsageError } from '../usage-error.js'
 import { migrations } from './migrations.js'
-
-/** Rows as they lie in the file; texts of more than one word (design, labels, facts, options, content, …) are JSON. */
-export interface Tables {
-  ladders: {
-    ladder_id: string
-    design: string
-    created_at: string
-    labels: Generated<string>
-    facts: Generated<string>
-    origin: Generated<'planned' | 'card'>
-    archived_at: string | null
-  }
-  photos: {
-    photo_id: string
-    extension: string
-    name: string
-    bytes: number
-    simulated: number
-    created_at: string
-  }
-  readings: {
-    number: Generated<number>
-    reading_id: string
-    photo_id: string
-    options: string
-    state: StoredReadingState
-    attempts: Generated<number>
-    created_at: string
-    finished_at: string | null
-    outcome: string | null
-    result: string | null
-    failure: string | null
-    result_schema: string | null
-    ladder_id: GeneratedAlways<string | null>
-  }
-  left_out: {
-    number: Generated<number>
-    photo_id: string
-    slot: number
-    reason: string
-    created_at: string
-    lifted_at: string | null
-  }
-  uploads: { upload_id: string; reading_id: string }
-  records: {
-    record_id: string
-    kind: RecordKind
-    content: string
-    search: string
-    created_at: string
-    changed_at: string
-    archived_at: string | null
-  }
-  sheets: { sheet_id: string; setting_id: string; content: string; created_at: string }
-  links: {
-    link_id: string
-    token_hash: string
-    sheet_id: string
-    created_at: string
-    expires_at: string
-    revoked_at: string | null
-    views: Generated<number>
-  }
-  known_keys: { public_key: string; name: string; created_at: string }
-  record_versions: {
-    number: Generated<number>
-    record_id: string
-    content: string
-    archived_at: string | null
-    changed_at: string
-  }
-}
-export type Database = Kysely<Tables>
+import type { Database, Tables } from './tables.js'
 
 interface Statement {
   all(...parameters: readonly unknown[]): unknown[]

@@ -1,19 +1,14 @@
-import { existsSync } from 'node:fs'
 import type { LadderReading } from '../../analysis/index.js'
 import type { ErrorReply } from '../api/common.js'
 import type { PhotoAccepted, ReadingOptions } from '../api/readings.js'
-import { UsageError } from '../usage-error.js'
-import { dataFiles } from './data-files.js'
+import type { ReceivedPhoto } from './incoming-photos.js'
 import { ladderRecords } from './ladder-records.js'
 import { leftOutRecords } from './left-out-records.js'
-import { openDatabase } from './open-database.js'
-import { photoFiles, type ReceivedPhoto } from './photo-files.js'
-import { readingRecords } from './reading-records.js'
+import { openFolder, openShared } from './place.js'
+import { readingRecords, type ReadingJob } from './reading-records.js'
 import { recordStore } from './records.js'
 import { sheetRecords } from './sheet-records.js'
-import type { Database } from './sqlite.js'
-import { makeFolder } from './sync-folder.js'
-import { takeStock } from './take-stock.js'
+import type { Database } from './tables.js'
 import { DAMAGED, storageTrouble } from './trouble.js'
 
 export interface PhotoFacts {
@@ -34,22 +29,17 @@ function recordsIn(db: Database) {
 export type StoredRecords = ReturnType<typeof recordsIn>
 
 /**
- * Opens a data folder, made when missing: photographs as files, all else in SQLite. Puts right what a process left that
+ * Opens what is kept in a data folder, or in the database where one is named, and puts right what a process left that
  * ended in the middle of something.
  *
- * @throws {UsageError} if another process has it open, a newer version wrote it, or it cannot be used
+ * @throws {UsageError} if another process has the folder open, a newer version wrote it, or it cannot be used
  */
-export async function openStore(folder: string) {
-  await makeFolder(folder)
-  const paths = dataFiles(folder)
-  if (existsSync(paths.restoring))
-    throw new UsageError('A backup was not restored to its end into this data folder. Restore it there once more.')
-  const opened = openDatabase(paths)
-  const { db, close } = opened
-  const files = photoFiles(paths)
+export async function openStore(dataFolder: string, databaseUrl?: string) {
+  const place = await (databaseUrl === undefined ? openFolder(dataFolder) : openShared(databaseUrl))
+  const { db, files } = place
   const all = recordsIn(db)
-  const started = await takeStock(opened, all.readings, paths, folder).catch(async (error: unknown) => {
-    await close()
+  const started = await place.putRight(all.readings).catch(async (error: unknown) => {
+    await place.close()
     throw error
   })
 
@@ -89,8 +79,7 @@ export async function openStore(folder: string) {
   }
 
   return {
-    db,
-    files,
+    ...place,
     /** What the start found and did. */
     started,
     ...all,
@@ -156,22 +145,22 @@ export async function openStore(folder: string) {
       return true
     },
 
-    async photoPath(photoId: string): Promise<string | undefined> {
+    /** Does something with the file of a photograph. @returns what came of it, unless there is no such photograph */
+    async usePhoto<T>(photoId: string, work: (path: string) => Promise<T>): Promise<T | undefined> {
       const photo = await findPhoto(photoId)
-      return photo && files.pathOf(photoId, photo.extension)
+      return photo && files.use(photoId, photo.extension, work)
     },
 
-    finish: (readingId: string, result: LadderReading): Promise<void> =>
+    /** @returns whether it was still to be ended by whoever holds this job */
+    finish: (job: ReadingJob, result: LadderReading): Promise<boolean> =>
       atOnce(async ({ ladders, readings }) => {
         if (!('refusal' in result)) await ladders.add(result.design, { origin: 'card' })
-        await readings.finish(readingId, result)
+        return readings.finish(job, result)
       }),
 
     async isEmpty(): Promise<boolean> {
       return (await all.readings.list({ limit: 1, offset: 0 })).total === 0
     },
-
-    close,
   }
 }
 export type Store = Awaited<ReturnType<typeof openStore>>

@@ -2,12 +2,13 @@ import { basename } from 'node:path'
 import type { StartReport } from '../api/start-report.js'
 import type { dataFiles } from './data-files.js'
 import type { OpenedDatabase } from './open-database.js'
-import type { readingRecords } from './reading-records.js'
+import type { ReadingRecords } from './reading-records.js'
 import { makeFolder } from './sync-folder.js'
 import { missingPhotos, tidyFolder } from './tidy-folder.js'
 import { storageTrouble, type Trouble } from './trouble.js'
 
-const NOTHING = { takenUpAgain: 0, givenUp: 0, cutOffRemoved: 0, setAside: 0, putBack: 0, unfinishedRemoved: 0 }
+/** What there is to do after an ordinary end. */
+export const NOTHING = { takenUpAgain: 0, givenUp: 0, cutOffRemoved: 0, setAside: 0, putBack: 0, unfinishedRemoved: 0 }
 
 /**
  * Puts right what a process left that ended in the middle of something. On a disk that cannot be written to it only
@@ -15,7 +16,7 @@ const NOTHING = { takenUpAgain: 0, givenUp: 0, cutOffRemoved: 0, setAside: 0, pu
  */
 export async function takeStock(
   { db, soundness, updated, trouble }: OpenedDatabase,
-  readings: ReturnType<typeof readingRecords>,
+  readings: ReadingRecords,
   paths: ReturnType<typeof dataFiles>,
   folder: string,
 ): Promise<StartReport> {

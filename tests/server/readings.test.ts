@@ -1,6 +1,4 @@
 import { createHash } from 'node:crypto'
-import { readFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import type { PhotoAccepted, ReadingList, ReadingProgress, ReadingReply } from '../../server/api/readings.js'
 import { madeUpReading } from './support/made-up-reading.js'
@@ -15,8 +13,8 @@ it('keeps an uploaded photograph byte for byte under its hash and reads it', asy
 
   const accepted = reply.json<PhotoAccepted>()
   expect(accepted.photoId).toBe(createHash('sha256').update(photo).digest('hex'))
-  expect(readFileSync(join(service.dataFolder, 'photos', `${accepted.photoId}.png`)).equals(photo)).toBe(true)
-  expect(service.storedFiles()).toHaveLength(1)
+  expect((await service.keptPhoto(accepted.photoId))?.equals(photo)).toBe(true)
+  expect(await service.storedFiles()).toHaveLength(1)
 
   const reading = await service.ended(accepted)
   expect(reading).toMatchObject({
@@ -72,7 +70,7 @@ it('stores the same photograph once and gives it one reading for each set of opt
   expect(same).toEqual(first)
   expect(other.photoId).toBe(first.photoId)
   expect(other.readingId).not.toBe(first.readingId)
-  expect(service.storedFiles()).toHaveLength(1)
+  expect(await service.storedFiles()).toHaveLength(1)
   expect((await service.get('/api/readings')).json<ReadingList>().total).toBe(2)
 })
 

@@ -1,16 +1,23 @@
-import { readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it, vi } from 'vitest'
 import type { LadderList } from '../../server/api/ladders.js'
 import type { PhotoAccepted, ReadingList, ReadingReply } from '../../server/api/readings.js'
 import { openStore } from '../../server/storage/store.js'
 import { runFile } from './support/child.js'
+import { databaseOf, onPostgres } from './support/database.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { endlessPool } from './support/pools.js'
 import { plainPhoto, scratchFolder, startService } from './support/service.js'
 
 // Processes of their own take their time to start on a busy machine.
 vi.setConfig({ testTimeout: 180_000 })
+
+/** For a process of its own. */
+async function placeOf(dataFolder: string): Promise<NodeJS.ProcessEnv> {
+  const databaseUrl = await databaseOf(dataFolder)
+  return databaseUrl === undefined ? {} : { DATABASE_URL: databaseUrl }
+}
 
 const endlessService = new URL('./support/serve-without-end.ts', import.meta.url)
 
@@ -33,7 +40,7 @@ it('has everything after a restart', async () => {
 
 it('loses nothing it acknowledged when the process is killed, and reads what was under way or waiting', async () => {
   const dataFolder = scratchFolder()
-  const child = runFile(endlessService, [dataFolder])
+  const child = runFile(endlessService, [dataFolder], await placeOf(dataFolder))
   const [address] = await child.line(/^http.*$/)
   const photos = await Promise.all(['#101010', '#202020', '#303030'].map(plainPhoto))
   const accepted: PhotoAccepted[] = []
@@ -49,6 +56,7 @@ it('loses nothing it acknowledged when the process is killed, and reads what was
   child.process.kill('SIGKILL')
   expect((await child.ended)[1]).toBe('SIGKILL')
   // As if an upload had been under way as well.
+  mkdirSync(join(dataFolder, 'incoming'), { recursive: true })
   writeFileSync(join(dataFolder, 'incoming', 'half'), 'half a photograph')
 
   const service = await startService({ dataFolder })
@@ -56,9 +64,9 @@ it('loses nothing it acknowledged when the process is killed, and reads what was
     const { readingId, photoId } = one
     const read = { readingId, photoId, state: 'done', result: { design: madeUpReading.design } }
     expect(await service.ended(one)).toMatchObject(read)
-    expect(readFileSync(join(dataFolder, 'photos', `${one.photoId}.png`)).equals(photos[i] ?? Buffer.of())).toBe(true)
+    expect((await service.keptPhoto(one.photoId))?.equals(photos[i] ?? Buffer.of())).toBe(true)
   }
-  expect(service.storedFiles()).toHaveLength(accepted.length)
+  expect(await service.storedFiles()).toHaveLength(accepted.length)
 })
 
 it('takes up what was under way when it was closed, and counts that as no attempt', async () => {
@@ -82,15 +90,15 @@ it('gives up a photograph that ended the program three times', async () => {
   await before.app.close()
   for (let i = 0; i < 3; i++) {
     // Taken up and never put back, as by a process that ended.
-    const store = await openStore(dataFolder)
-    expect((await store.readings.takeNext())?.readingId).toBe(accepted.readingId)
+    const store = await openStore(dataFolder, await databaseOf(dataFolder))
+    expect((await store.readings.take())?.readingId).toBe(accepted.readingId)
     await store.close()
   }
   const service = await startService({ dataFolder })
   expect(await service.ended(accepted)).toMatchObject({ state: 'failed', failure: { code: 'ended-the-program' } })
 })
 
-it('keeps a second process out of a data folder in use', async () => {
+it.skipIf(onPostgres)('keeps a second process out of a data folder in use', async () => {
   const { dataFolder } = await startService()
   const child = runFile(endlessService, [dataFolder])
   expect((await child.ended)[0]).not.toBe(0)

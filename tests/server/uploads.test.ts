@@ -10,7 +10,7 @@ import { plainPhoto, startService } from './support/service.js'
 type Service = Awaited<ReturnType<typeof startService>>
 
 async function expectNothingStored(service: Service): Promise<void> {
-  expect(service.storedFiles()).toEqual([])
+  expect(await service.storedFiles()).toEqual([])
   expect((await service.get('/api/readings')).json<ReadingList>().total).toBe(0)
 }
 
@@ -82,7 +82,7 @@ it.each([
   socket.write(request)
   socket.write(body.subarray(0, Math.floor(body.length * share)))
   // It is on its way to the disk before the line breaks.
-  await expect.poll(() => service.storedFiles().length, { timeout: 10_000 }).toBe(1)
+  await expect.poll(async () => (await service.storedFiles()).length, { timeout: 10_000 }).toBe(1)
   await wait(100)
   socket.destroy()
   await expect.poll(() => service.storedFiles(), { timeout: 10_000 }).toEqual([])

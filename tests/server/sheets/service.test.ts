@@ -235,7 +235,7 @@ describe('taking in', () => {
     expect([large.statusCode, large.json<{ code: string }>().code]).toEqual([413, 'file-too-large'])
     expect((await post('/api/settings/take-in', new FormData())).statusCode).toBeGreaterThanOrEqual(400)
     expect((await takeIn('garbage')).json()).toMatchObject({ code: 'no-sheet-in-file' })
-    expect(storedFiles()).toEqual([])
+    expect(await storedFiles()).toEqual([])
   })
 })
 

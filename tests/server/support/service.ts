@@ -1,10 +1,12 @@
 import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
+import { readFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import sharp from 'sharp'
 import { onTestFinished } from 'vitest'
 import type { PhotoAccepted, ReadingReply } from '../../../server/api/readings.js'
 import { buildApp, type AppOptions } from '../../../server/app.js'
+import { databaseOf } from './database.js'
 import { madeUpReading } from './made-up-reading.js'
 import { sureOf } from './pools.js'
 
@@ -18,7 +20,13 @@ export function scratchFolder(): string {
 /** A service of its own that is closed after the test. Default reader: one with a made-up result. */
 export async function startService(options: Partial<AppOptions> = {}) {
   const dataFolder = options.dataFolder ?? scratchFolder()
-  const app = await buildApp({ pool: sureOf(madeUpReading), ...options, dataFolder })
+  const databaseUrl = await databaseOf(dataFolder)
+  const app = await buildApp({
+    pool: sureOf(madeUpReading),
+    ...(databaseUrl && { databaseUrl }),
+    ...options,
+    dataFolder,
+  })
   onTestFinished(() => app.close())
 
   const get = (url: string) => app.inject({ url, headers: { host: 'localhost' } })
@@ -43,11 +51,20 @@ export async function startService(options: Partial<AppOptions> = {}) {
       return (await get(`/api/readings/${readingId}`)).json<ReadingReply>()
     },
 
-    /** Every photograph on the disk, kept or half received. */
-    storedFiles: () =>
-      ['photos', 'incoming']
-        .map((folder) => join(dataFolder, folder))
-        .flatMap((folder) => (existsSync(folder) ? readdirSync(folder) : [])),
+    /** Every photograph there is, kept or half received. */
+    async storedFiles(): Promise<string[]> {
+      const { shared, previews } = app.service.store
+      if (!shared)
+        return ['photos', 'incoming']
+          .map((folder) => join(dataFolder, folder))
+          .flatMap((folder) => (existsSync(folder) ? readdirSync(folder) : []))
+      const kept = await shared.query<{ photo_id: string }>('select distinct photo_id from photo_parts')
+      const scratch = dirname(previews)
+      return [...kept.rows.map((row) => row.photo_id), ...(existsSync(scratch) ? readdirSync(scratch) : [])]
+    },
+
+    /** The bytes of a photograph that is kept. */
+    keptPhoto: (photoId: string) => app.service.store.usePhoto(photoId, (path) => readFile(path)),
   }
 }
 
