@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { rm, writeFile } from 'node:fs/promises'
+import { mkdir, rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { incomingPhotos, type PhotoKeep } from './incoming-photos.js'
 import type { Database } from './tables.js'
@@ -13,8 +13,9 @@ const PART_BYTES = 1_000_000
  *
  * @param folder for what is being received or looked at, on this machine alone
  */
-export function photoParts(db: Database, folder: string): PhotoKeep {
-  const incoming = incomingPhotos(folder)
+export async function photoParts(db: Database, folder: string): Promise<PhotoKeep> {
+  const incoming = join(folder, 'incoming')
+  await mkdir(incoming)
 
   async function* chunks(photoId: string): AsyncGenerator<Uint8Array> {
     for (let part = 0; ; part++) {
@@ -31,7 +32,7 @@ export function photoParts(db: Database, folder: string): PhotoKeep {
   }
 
   return {
-    ...incoming,
+    ...incomingPhotos(incoming),
     chunks,
 
     async keep({ photoId, file }) {

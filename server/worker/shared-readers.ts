@@ -1,4 +1,4 @@
-import { Logger, runTaskList } from 'graphile-worker'
+import { Logger, runTaskList, type WorkerPool } from 'graphile-worker'
 import type { Pool } from 'pg'
 import type { FastifyBaseLogger } from 'fastify'
 import { MAX_ATTEMPTS } from '../storage/reading-records.js'
@@ -12,6 +12,9 @@ export interface SharedReaderOptions {
   /** How long what is under way may take when the process is asked to end. Default: none, it is put back at once. */
   readonly drainMs?: number
 }
+
+const START_AGAIN_MS = 5000
+const LONGEST_MS = 2 ** 31 - 1
 
 const logTo = (log: FastifyBaseLogger) =>
   new Logger(() => (level, message, meta) => {
@@ -55,11 +58,27 @@ export function startSharedReaders(
     const job = await store.readings.take(readingId)
     if (job) await readJob(job, reader)
   }
-  const jobs = runTaskList(
-    { concurrency: pool.threads, logger: logTo(log), noHandleSignals: true, gracefulShutdownAbortTimeout: 2 ** 31 - 1 },
-    { read },
-    shared,
-  )
+  let again: NodeJS.Timeout | undefined
+  function start(): WorkerPool {
+    const started = runTaskList(
+      {
+        concurrency: pool.threads,
+        logger: logTo(log),
+        noHandleSignals: true,
+        gracefulShutdownAbortTimeout: LONGEST_MS,
+        // What has ended is told to the database again and again until it answers.
+        preset: { worker: { completeJobBatchDelay: 0, failJobBatchDelay: 0 } },
+      },
+      { read },
+      shared,
+    )
+    started.promise.catch((error: unknown) => {
+      log.error({ err: error }, 'the queue of readings stopped, and is started again')
+      again = setTimeout(() => (jobs = start()), START_AGAIN_MS)
+    })
+    return started
+  }
+  let jobs = start()
 
   async function beat(): Promise<void> {
     try {
@@ -83,14 +102,16 @@ export function startSharedReaders(
         await pool.close()
       }
       const timer = drainMs > 0 ? setTimeout(() => void breakOff(), drainMs) : undefined
-      const drained = jobs.gracefulShutdown()
+      clearTimeout(again)
+      const drained = Promise.resolve(jobs.gracefulShutdown()).catch(() => undefined)
       if (!timer) await breakOff()
       await drained
       clearTimeout(timer)
       if (!closing.signal.aborted) await breakOff()
       clearInterval(heart)
       await beating
-      await shared.query('delete from readers where reader_id = $1', [jobs.id])
+      // If the database does not answer, others find out by themselves.
+      await shared.query('delete from readers where reader_id = $1', [jobs.id]).catch(() => undefined)
     },
   }
 }

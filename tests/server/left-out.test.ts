@@ -1,5 +1,3 @@
-import { DatabaseSync } from '@photostructure/sqlite'
-import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import { leaveOut } from '../../analysis/leave-out.js'
 import type { LadderEntry } from '../../server/api/ladders.js'
@@ -57,10 +55,13 @@ it('asks for a reading anew when another version stored a result of another shap
   const first = await startService({ dataFolder, pool: sureOf(answered) })
   const accepted = (await first.upload(await plainPhoto())).json<PhotoAccepted>()
   await first.ended(accepted)
+  const { card, ...rest } = answered
+  const { residuals: _gone, ...earlier } = card
+  await first.app.service.store.db
+    .updateTable('readings')
+    .set({ result_schema: null, result: JSON.stringify({ ...rest, card: earlier }) })
+    .execute()
   await first.app.close()
-  const file = new DatabaseSync(join(dataFolder, 'stepglass.sqlite'))
-  file.exec(`update readings set result_schema = null, result = json_remove(result, '$.card.residuals')`)
-  file.close()
 
   const later = await startService({ dataFolder, pool: sureOf(answered) })
   const address = `/api/readings/${accepted.readingId}`

@@ -91,7 +91,7 @@ it('gives up a photograph that ended the program three times', async () => {
   for (let i = 0; i < 3; i++) {
     // Taken up and never put back, as by a process that ended.
     const store = await openStore(dataFolder, await databaseOf(dataFolder))
-    expect((await store.readings.take())?.readingId).toBe(accepted.readingId)
+    expect((await store.readings.take(accepted.readingId))?.readingId).toBe(accepted.readingId)
     await store.close()
   }
   const service = await startService({ dataFolder })

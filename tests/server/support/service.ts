@@ -1,4 +1,4 @@
-import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs'
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
 import { tmpdir } from 'node:os'
 import { dirname, join } from 'node:path'
@@ -59,8 +59,7 @@ export async function startService(options: Partial<AppOptions> = {}) {
           .map((folder) => join(dataFolder, folder))
           .flatMap((folder) => (existsSync(folder) ? readdirSync(folder) : []))
       const kept = await shared.query<{ photo_id: string }>('select distinct photo_id from photo_parts')
-      const scratch = dirname(previews)
-      return [...kept.rows.map((row) => row.photo_id), ...(existsSync(scratch) ? readdirSync(scratch) : [])]
+      return [...kept.rows.map((row) => row.photo_id), ...readdirSync(join(dirname(previews), 'incoming'))]
     },
 
     /** The bytes of a photograph that is kept. */

@@ -1,0 +1,34 @@
+import type { FastifyBaseLogger } from 'fastify'
+import { openStore } from '../storage/store.js'
+import type { PhotoPool } from './photo-pool.js'
+import { tellServices } from './shared-queue.js'
+import { startSharedReaders, type SharedReaderOptions } from './shared-readers.js'
+
+/** What a reader finishes when it is asked to end. A photograph takes seconds; the longest one its time limit. */
+const DRAIN_MS = 90_000
+
+/**
+ * Reads what the services of a database have queued.
+ *
+ * @throws {UsageError} if the database cannot be opened
+ */
+export async function startReader(
+  databaseUrl: string,
+  pool: PhotoPool,
+  log: FastifyBaseLogger,
+  options: SharedReaderOptions = {},
+): Promise<{ close: () => Promise<void> }> {
+  const store = await openStore('', databaseUrl)
+  if (!store.shared) throw new TypeError('startReader needs a database that is shared')
+  const readers = startSharedReaders(store, store.shared, pool, log, tellServices(store.shared, log), {
+    drainMs: DRAIN_MS,
+    ...options,
+  })
+  return {
+    /** Finishes what is under way. */
+    async close() {
+      await readers.close()
+      await store.close()
+    },
+  }
+}
