@@ -46,13 +46,14 @@ async function invite(addresses: readonly string[], madeUp: string | undefined):
 /** Starts the service and stops it cleanly when the process is asked to end. */
 export async function serve(configuration: Configuration): Promise<void> {
   const { PORT, HOST, PASSPHRASE, DATA_FOLDER, READERS, READER_MEMORY_MB, READING_LIMIT_S } = configuration
-  const { MAX_WAITING, TRUSTED_PROXY } = configuration
+  const { MAX_WAITING, TRUSTED_PROXY, DATABASE_URL } = configuration
   const passphrase = passphraseFor(configuration)
   let listensAt = PORT
   const addresses = () => networkAddresses(HOST, String(listensAt))
   const app = await buildApp({
     dataFolder: DATA_FOLDER,
     webFolder: WEB_FOLDER,
+    ...(DATABASE_URL !== undefined && { databaseUrl: DATABASE_URL, sharing: { reads: READERS > 0 } }),
     pool: openPhotoPool({ readers: READERS, memoryMb: READER_MEMORY_MB, timeLimitMs: READING_LIMIT_S * 1000 }),
     maxWaiting: MAX_WAITING,
     ...(TRUSTED_PROXY !== undefined && { trustProxy: TRUSTED_PROXY }),
@@ -66,7 +67,7 @@ export async function serve(configuration: Configuration): Promise<void> {
       stopping = true
       void app.close()
     })
-  await readDemo(app.service, DEMO_PHOTO, say)
+  if (READERS > 0) await readDemo(app.service, DEMO_PHOTO, say)
   if (stopping) return
   const address = await app.listen({ port: PORT, host: HOST }).catch(async (error: unknown) => {
     await app.close()

@@ -14,7 +14,7 @@ export interface ReadingQueue {
   close(): Promise<void>
 }
 
-/** Reads what the store has queued, oldest first, as many at a time as the pool has threads. */
+/** Reads what the store has queued, oldest first, as many at a time as the pool has readers. */
 export function startReadingQueue(store: Store, pool: PhotoPool, log: FastifyBaseLogger): ReadingQueue {
   const closing = new AbortController()
   const { tell, follow } = readingProgress(store, closing.signal)

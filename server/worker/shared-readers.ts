@@ -62,7 +62,7 @@ export function startSharedReaders(
   function start(): WorkerPool {
     const started = runTaskList(
       {
-        concurrency: pool.threads,
+        concurrency: pool.readers,
         logger: logTo(log),
         noHandleSignals: true,
         gracefulShutdownAbortTimeout: LONGEST_MS,

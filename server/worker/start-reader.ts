@@ -4,9 +4,6 @@ import type { PhotoPool } from './photo-pool.js'
 import { tellServices } from './shared-queue.js'
 import { startSharedReaders, type SharedReaderOptions } from './shared-readers.js'
 
-/** What a reader finishes when it is asked to end. A photograph takes seconds; the longest one its time limit. */
-const DRAIN_MS = 90_000
-
 /**
  * Reads what the services of a database have queued.
  *
@@ -16,14 +13,11 @@ export async function startReader(
   databaseUrl: string,
   pool: PhotoPool,
   log: FastifyBaseLogger,
-  options: SharedReaderOptions = {},
+  options?: SharedReaderOptions,
 ): Promise<{ close: () => Promise<void> }> {
   const store = await openStore('', databaseUrl)
   if (!store.shared) throw new TypeError('startReader needs a database that is shared')
-  const readers = startSharedReaders(store, store.shared, pool, log, tellServices(store.shared, log), {
-    drainMs: DRAIN_MS,
-    ...options,
-  })
+  const readers = startSharedReaders(store, store.shared, pool, log, tellServices(store.shared, log), options)
   return {
     /** Finishes what is under way. */
     async close() {

@@ -16,6 +16,7 @@ it.each([
   [{ PORT: '70000' }, 'PORT'],
   [{ READERS: '0' }, 'READERS'],
   [{ READERS: '1.5' }, 'READERS'],
+  [{ DATABASE_URL: 'mysql://here/it' }, 'DATABASE_URL'],
   [{ LOG_LEVEL: 'loud' }, 'LOG_LEVEL'],
   [{ PASSPHRASE_FILE: '/nowhere/at/all' }, 'PASSPHRASE_FILE'],
 ])('names what of %o cannot be used', (environment, name) => {
@@ -23,7 +24,8 @@ it.each([
 })
 
 it('names every value that cannot be used at once, and shows no secret one', () => {
-  const read = () => configurationFrom({ PORT: '-1', LOG_LEVEL: 'loud', PASSPHRASE: 'secret' })
+  const read = () =>
+    configurationFrom({ PORT: '-1', LOG_LEVEL: 'loud', PASSPHRASE: 'secret', DATABASE_URL: 'me:secret@host' })
   expect(read).toThrow(/PORT.*LOG_LEVEL|LOG_LEVEL.*PORT/s)
   expect(read).toThrow(/PASSPHRASE/)
   expect(read).not.toThrow(/secret/)
