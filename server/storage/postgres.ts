@@ -8,10 +8,9 @@ import type { Tables } from './tables.js'
 /** Any number, the same in every version: whoever holds this lock may change the tables. */
 const MIGRATING = 7_480_512
 
-/** As SQLite gives them: counts as numbers, JSON as its text. */
+/** As SQLite gives them: counts as numbers, records as the text of their JSON. The queue has its own in `json`. */
 const parsers: Readonly<Record<number, (text: string) => unknown>> = {
   [pg.types.builtins.INT8]: Number,
-  [pg.types.builtins.JSON]: String,
   [pg.types.builtins.JSONB]: String,
 }
 const types: pg.CustomTypesConfig = {

@@ -25,36 +25,34 @@ export function readingProgress({ readings }: Pick<Store, 'readings'>, closing: 
     told.emit(readingId, progress)
   }
 
-  return {
-    tell,
-
-    /** Looks after the readings that are followed, for when word of an end was lost on the way. */
-    async lookAgain(): Promise<void> {
-      for (const readingId of told.eventNames() as string[]) {
-        const progress = await now(readingId)
-        if (progress && ended(progress)) tell(readingId, progress)
-      }
-    },
-
-    /** Where a reading stands, then every change until it has ended, the signal aborts or the queue closes. */
-    async *follow(readingId: string, signal: AbortSignal): AsyncGenerator<ReadingProgress> {
-      const until = AbortSignal.any([signal, closing])
-      if (until.aborted) return
-      const changes = on(told, readingId, { signal: until }) as AsyncIterableIterator<[ReadingProgress]>
-      try {
-        const first = await now(readingId)
-        if (!first) return
-        yield first
-        if (ended(first)) return
-        for await (const [change] of changes) {
-          yield change
-          if (ended(change)) return
-        }
-      } catch (error) {
-        if (!until.aborted) throw error
-      } finally {
-        await changes.return?.()
-      }
-    },
+  /** Looks after the readings that are followed, for when word of an end was lost on the way. */
+  async function lookAgain(): Promise<void> {
+    for (const readingId of told.eventNames() as string[]) {
+      const progress = await now(readingId)
+      if (progress && ended(progress)) tell(readingId, progress)
+    }
   }
+
+  /** Where a reading stands, then every change until it has ended, the signal aborts or the queue closes. */
+  async function* follow(readingId: string, signal: AbortSignal): AsyncGenerator<ReadingProgress> {
+    const until = AbortSignal.any([signal, closing])
+    if (until.aborted) return
+    const changes = on(told, readingId, { signal: until }) as AsyncIterableIterator<[ReadingProgress]>
+    try {
+      const first = await now(readingId)
+      if (!first) return
+      yield first
+      if (ended(first)) return
+      for await (const [change] of changes) {
+        yield change
+        if (ended(change)) return
+      }
+    } catch (error) {
+      if (!until.aborted) throw error
+    } finally {
+      await changes.return?.()
+    }
+  }
+
+  return { tell, lookAgain, follow }
 }

@@ -7,11 +7,11 @@ import { readingProgress } from './reading-progress.js'
 
 export interface ReadingQueue {
   /** To be called when something was queued. */
-  wake(): void
+  readonly wake: () => void
   /** Where a reading stands, then every change until it has ended, the signal aborts or the queue closes. */
-  follow(readingId: string, signal: AbortSignal): AsyncGenerator<ReadingProgress>
+  readonly follow: (readingId: string, signal: AbortSignal) => AsyncGenerator<ReadingProgress>
   /** Ends what is under way; it is taken up again at the next start, or by another reader. */
-  close(): Promise<void>
+  readonly close: () => Promise<void>
 }
 
 /** Reads what the store has queued, oldest first, as many at a time as the pool has readers. */

@@ -17,7 +17,7 @@ const START_AGAIN_MS = 5000
 const LONGEST_MS = 2 ** 31 - 1
 
 const logTo = (log: FastifyBaseLogger) =>
-  new Logger(() => (level, message, meta) => {
+  new Logger(() => (level: string, message, meta) => {
     if (level === 'error') log.error(meta ?? {}, message)
     else if (level === 'warning') log.warn(meta ?? {}, message)
   })
@@ -74,7 +74,7 @@ export function startSharedReaders(
     )
     started.promise.catch((error: unknown) => {
       log.error({ err: error }, 'the queue of readings stopped, and is started again')
-      again = setTimeout(() => (jobs = start()), START_AGAIN_MS)
+      again = setTimeout(() => void (jobs = start()), START_AGAIN_MS)
     })
     return started
   }
@@ -92,7 +92,7 @@ export function startSharedReaders(
     }
   }
   let beating = beat()
-  const heart = setInterval(() => (beating = beating.then(beat)), lostAfterMs / 3)
+  const heart = setInterval(() => void (beating = beating.then(beat)), lostAfterMs / 3)
 
   return {
     /** Takes no further job and waits for those under way; what takes too long is put back for others. */

@@ -21,12 +21,8 @@ export function scratchFolder(): string {
 export async function startService(options: Partial<AppOptions> = {}) {
   const dataFolder = options.dataFolder ?? scratchFolder()
   const databaseUrl = await databaseOf(dataFolder)
-  const app = await buildApp({
-    pool: sureOf(madeUpReading),
-    ...(databaseUrl && { databaseUrl }),
-    ...options,
-    dataFolder,
-  })
+  const place = databaseUrl === undefined ? {} : { databaseUrl, sharing: { lostAfterMs: 2000 } }
+  const app = await buildApp({ pool: sureOf(madeUpReading), ...place, ...options, dataFolder })
   onTestFinished(() => app.close())
 
   const get = (url: string) => app.inject({ url, headers: { host: 'localhost' } })
@@ -52,7 +48,7 @@ export async function startService(options: Partial<AppOptions> = {}) {
     },
 
     /** Every photograph there is, kept or half received. */
-    async storedFiles(): Promise<string[]> {
+    storedFiles: async (): Promise<string[]> => {
       const { shared, previews } = app.service.store
       if (!shared)
         return ['photos', 'incoming']
