@@ -3,7 +3,7 @@ import { defineConfig } from 'vitest/config'
 const all = 'tests/**/*.test.{ts,tsx}'
 const onPostgresOnly = 'tests/server/postgres/**/*.test.ts'
 /** What the gate runs a second time, on PostgreSQL. With STORE=postgres it is every test of the server instead. */
-const onBoth = ['archive', 'ladders', 'left-out', 'readings', 'records', 'restart', 'uploads']
+const onBoth = ['archive', 'readings', 'restart']
 const whole = process.env['STORE'] === 'postgres'
 
 export default defineConfig({

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { mkdir, rm, writeFile } from 'node:fs/promises'
+import { rm, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { incomingPhotos, type PhotoKeep } from './incoming-photos.js'
 import type { Database } from './tables.js'
@@ -13,9 +13,8 @@ const PART_BYTES = 1_000_000
  *
  * @param folder for what is being received or looked at, on this machine alone
  */
-export async function photoParts(db: Database, folder: string): Promise<PhotoKeep> {
+export function photoParts(db: Database, folder: string): PhotoKeep {
   const incoming = join(folder, 'incoming')
-  await mkdir(incoming)
 
   async function* chunks(photoId: string): AsyncGenerator<Uint8Array> {
     for (let part = 0; ; part++) {
@@ -34,6 +33,10 @@ export async function photoParts(db: Database, folder: string): Promise<PhotoKee
   return {
     ...incomingPhotos(incoming),
     chunks,
+    // Bytes and row are in one database.
+    has: () => Promise.resolve(true),
+    // If it cannot be written to, the database itself says so.
+    tryWriting: () => Promise.resolve(),
 
     async keep({ photoId, file }) {
       await db.transaction().execute(async (change) => {

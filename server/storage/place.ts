@@ -63,7 +63,7 @@ export async function openShared(address: string): Promise<Place> {
   const scratch = await mkdtemp(join(tmpdir(), 'stepglass-'))
   return {
     db,
-    files: await photoParts(db, scratch),
+    files: photoParts(db, scratch),
     signing: keyInDatabase(db),
     previews: join(scratch, 'previews'),
     shared: pool,
