@@ -64,6 +64,7 @@ export async function readJob(job: ReadingJob, reader: Reader): Promise<void> {
       return tell(readingId, { state: 'queued', share: 0 })
     }
     const failure = asFailure(error)
-    if (await untilWritten(() => store.readings.fail(job, failure), reader)) tell(readingId, { state: 'failed', share: 1, failure })
+    if (await untilWritten(() => store.readings.fail(job, failure), reader))
+      tell(readingId, { state: 'failed', share: 1, failure })
   }
 }

@@ -36,7 +36,7 @@ it('sees what was lost, changed or not as it came', async () => {
   ledger.ladders.add('NEVERMADE')
   expect(look()).toEqual(['lost ladder NEVERMADE'])
   ledger.ladders.clear()
-  const [path = ''] = [await store.photoPath(photoId)]
+  const path = (await store.usePhoto(photoId, (file) => Promise.resolve(file))) ?? ''
   writeFileSync(path, 'something else')
   expect(look()).toEqual([`the file of ${photoId} is not as it came`])
   rmSync(path)
