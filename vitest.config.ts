@@ -3,7 +3,12 @@ import { defineConfig } from 'vitest/config'
 const all = 'tests/**/*.test.{ts,tsx}'
 const onPostgresOnly = 'tests/server/postgres/**/*.test.ts'
 /** What the gate runs a second time, on PostgreSQL. With STORE=postgres it is every test of the server instead. */
-const onBoth = ['archive', 'readings', 'restart']
+const onBoth = [
+  ...['all-or-nothing', 'archive', 'combined', 'finish/ageing', 'ladders', 'left-out', 'readings', 'records'],
+  ...['restart', 'search-ladders', 'uploads', 'waiting'],
+]
+/** About data folders, not about what is in them, or without either. */
+const ofFolders = ['backup', 'broken-disk', 'cli', 'migrations', 'printables/*', 'serve']
 const whole = process.env['STORE'] === 'postgres'
 
 export default defineConfig({
@@ -19,6 +24,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'PostgreSQL',
+          exclude: [`tests/server/{${ofFolders.join()}}.test.ts`],
           include: whole ? ['tests/server/**/*.test.ts'] : [onPostgresOnly, `tests/server/{${onBoth.join()}}.test.ts`],
           env: { STORE: 'postgres' },
           globalSetup: 'tests/support/with-postgres.ts',

@@ -153,24 +153,24 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
 
     /** Ladders whose coupons shall be photographed again, and when they were so far; none that was not yet. */
     async toRemeasure(): Promise<{ ladderId: string; bottle?: string; photographed: string[] }[]> {
-      const rows = await db
+      const photographs = await db
         .selectFrom('ladders')
-        .select([
-          'ladder_id',
-          nameOfLinked('bottleId').as('bottle'),
-          sql<string>`(select json_group_array(photos.created_at) from readings join photos using (photo_id)
-            where readings.ladder_id = ladders.ladder_id and readings.state = 'done')`.as('photographed'),
-        ])
+        .innerJoin('readings', 'readings.ladder_id', 'ladders.ladder_id')
+        .innerJoin('photos', 'photos.photo_id', 'readings.photo_id')
+        .select(['ladders.ladder_id', nameOfLinked('bottleId').as('bottle'), 'photos.created_at'])
         .where('archived_at', 'is', null)
-        .where(sql<boolean>`facts ->> '$.remeasure' = 1`)
+        .where('state', '=', 'done')
+        // SQLite gives JSON's truth as a number, PostgreSQL as a word.
+        .where(sql<boolean>`cast(facts ->> 'remeasure' as text) in ('1', 'true')`)
+        .orderBy('photos.created_at')
         .execute()
-      return rows
-        .map(({ ladder_id: ladderId, bottle, photographed }) => ({
-          ladderId,
-          ...(bottle !== null && { bottle }),
-          photographed: JSON.parse(photographed) as string[],
-        }))
-        .filter(({ photographed }) => photographed.length > 0)
+      const ladders = new Map<string, { ladderId: string; bottle?: string; photographed: string[] }>()
+      for (const { ladder_id: ladderId, bottle, created_at: createdAt } of photographs) {
+        const ladder = ladders.get(ladderId) ?? { ladderId, ...(bottle !== null && { bottle }), photographed: [] }
+        ladder.photographed.push(createdAt)
+        ladders.set(ladderId, ladder)
+      }
+      return [...ladders.values()]
     },
 
     /** What the coupons of a ladder are of: what was said, else what its bottle and printer are called. */

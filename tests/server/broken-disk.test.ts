@@ -79,7 +79,7 @@ withDisks('refuses uploads on a full disk, shows what is stored, and goes on whe
   const refused = await service.upload(photo)
   expect([refused.statusCode, refused.json()]).toMatchObject([507, { code: 'disk-full' }])
   expect(refused.json<ErrorReply>().advice).toContain('Nothing that was acknowledged is lost')
-  expect(service.storedFiles()).toEqual([`${accepted.photoId}.png`])
+  expect(await service.storedFiles()).toEqual([`${accepted.photoId}.png`])
   expect(await health(service)).toMatchObject({ status: 'impaired', trouble: { code: 'disk-full' } })
   await expectReadable(service, accepted)
 
@@ -221,7 +221,7 @@ it('sets aside files that no record names, and takes them back when one does', a
     unfinishedRemoved: 1,
   })
   expect(readdirSync(unclaimed)).toEqual(['stray.jpg'])
-  expect(service.storedFiles()).toEqual([`${accepted.photoId}.png`])
+  expect(await service.storedFiles()).toEqual([`${accepted.photoId}.png`])
   expect((await health(service)).startedInWords).toHaveLength(4)
 })
 

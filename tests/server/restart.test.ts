@@ -51,8 +51,9 @@ it('loses nothing it acknowledged when the process is killed, and reads what was
       (await (await fetch(`${address}/api/photos`, { method: 'POST', body: form })).json()) as PhotoAccepted,
     )
   }
-  const first = (await (await fetch(`${address}/api/readings/${accepted[0]?.readingId}`)).json()) as ReadingReply
-  expect(first.state).toBe('reading')
+  const first = async () =>
+    (await (await fetch(`${address}/api/readings/${accepted[0]?.readingId}`)).json()) as ReadingReply
+  await expect.poll(async () => (await first()).state, { timeout: 20_000 }).toBe('reading')
   child.process.kill('SIGKILL')
   expect((await child.ended)[1]).toBe('SIGKILL')
   // As if an upload had been under way as well.

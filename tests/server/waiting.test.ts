@@ -31,7 +31,7 @@ it('turns away what has no place, however many come at once, and says when to co
     expect(Number(reply.headers['retry-after'])).toBe(5)
     expect(reply.json<ErrorReply>()).toMatchObject({ code: 'too-many-waiting', advice: 'Send this one again in 5 s.' })
   }
-  expect(service.storedFiles()).toHaveLength(3)
+  expect(await service.storedFiles()).toHaveLength(3)
 })
 
 it('goes by how long the last readings took', async () => {

@@ -50,12 +50,10 @@ export async function startService(options: Partial<AppOptions> = {}) {
     /** Every photograph there is, kept or half received. */
     storedFiles: async (): Promise<string[]> => {
       const { shared, previews } = app.service.store
-      if (!shared)
-        return ['photos', 'incoming']
-          .map((folder) => join(dataFolder, folder))
-          .flatMap((folder) => (existsSync(folder) ? readdirSync(folder) : []))
+      const listed = (folder: string) => (existsSync(folder) ? readdirSync(folder) : [])
+      if (!shared) return ['photos', 'incoming'].flatMap((folder) => listed(join(dataFolder, folder)))
       const kept = await shared.query<{ photo_id: string }>('select distinct photo_id from photo_parts')
-      return [...kept.rows.map((row) => row.photo_id), ...readdirSync(join(dirname(previews), 'incoming'))]
+      return [...kept.rows.map((row) => row.photo_id), ...listed(join(dirname(previews), 'incoming'))]
     },
 
     /** The bytes of a photograph that is kept. */
