@@ -33,6 +33,7 @@ import { openPhotoPool, type PhotoPool } from './worker/photo-pool.js'
 import { readingPace } from './worker/reading-pace.js'
 import { startReadingQueue } from './worker/reading-queue.js'
 import type { SharedQueueOptions } from './worker/shared-queue.js'
+import { timedPool } from './worker/timed-pool.js'
 
 export interface AppOptions {
   /** Where photographs and records are kept; made when missing. */
@@ -73,13 +74,17 @@ export async function buildApp(options: AppOptions) {
   // Bodies are checked as they are; what stands in an address is text and converted first.
   app.setValidatorCompiler(TypeBoxValidatorCompiler)
 
-  const metrics = serviceMetrics()
-  const pace = readingPace(metrics.timed(options.pool ?? openPhotoPool()))
-  const { pool } = pace
   const store = await openStore(dataFolder, databaseUrl)
   app.log.info({ started: store.started }, 'opened what is kept')
+  const metrics = serviceMetrics()
+  const untimed = options.pool ?? openPhotoPool()
+  const pace = readingPace(untimed.readers, store.shared)
+  const pool = timedPool(untimed, (tookS, end) => {
+    metrics.readings.observe({ end }, tookS)
+    pace.note(tookS)
+  })
   const queue = store.shared
-    ? (await import('./worker/shared-queue.js')).startSharedQueue(store, store.shared, pool, app.log, sharing)
+    ? (await import('./worker/shared-queue.js')).startSharedQueue(store, store.shared, pool, pace, app.log, sharing)
     : startReadingQueue(store, pool, app.log)
   const service: Service = {
     store,

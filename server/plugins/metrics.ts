@@ -1,8 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client'
-import type { PhotoPool } from '../worker/photo-pool.js'
 import type { Store } from '../storage/store.js'
-import { ServiceError } from './errors.js'
 
 const REQUEST_S = [0.005, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 5, 20]
 const READING_S = [0.5, 1, 2, 4, 8, 15, 30, 60, 120]
@@ -33,23 +31,8 @@ export function serviceMetrics() {
   let ofTheProcess = false
 
   return {
+    readings,
     turnedAway,
-
-    /** The same pool, with its readings timed. */
-    timed(pool: PhotoPool): PhotoPool {
-      const read: PhotoPool['read'] = async (...task) => {
-        const stop = readings.startTimer()
-        try {
-          const reading = await pool.read(...task)
-          stop({ end: 'refusal' in reading ? 'refused' : 'read' })
-          return reading
-        } catch (error) {
-          stop({ end: error instanceof ServiceError ? error.code : 'failed' })
-          throw error
-        }
-      }
-      return { ...pool, read }
-    },
 
     /** Serves what was counted under /metrics, to whoever may use the service. */
     serve(app: FastifyInstance, { store }: { readonly store: Store }): void {

@@ -128,7 +128,7 @@ const photos: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
       try {
         if ((await store.readings.waiting()) + before > maxWaiting) {
           metrics.turnedAway.inc()
-          const waitS = pace.nextPlaceS()
+          const waitS = await pace.nextPlaceS()
           void reply.header('retry-after', waitS)
           throw new ServiceError(
             429,

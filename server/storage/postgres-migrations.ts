@@ -124,6 +124,8 @@ export const postgresMigrations: readonly string[] = [
    );
    create table readers (
      reader_id text primary key,
-     seen_at timestamptz not null
+     seen_at timestamptz not null,
+     mean_s double precision not null,
+     per_s double precision not null
    );`,
 ]

@@ -4,6 +4,7 @@ import type { Pool, PoolClient } from 'pg'
 import type { ReadingProgress } from '../api/readings.js'
 import type { Store } from '../storage/store.js'
 import type { PhotoPool } from './photo-pool.js'
+import type { ReadingPace } from './reading-pace.js'
 import { readingProgress } from './reading-progress.js'
 import type { ReadingQueue } from './reading-queue.js'
 import { startSharedReaders, type SharedReaderOptions } from './shared-readers.js'
@@ -62,6 +63,7 @@ export function startSharedQueue(
   store: Store,
   shared: Pool,
   pool: PhotoPool,
+  pace: ReadingPace,
   log: FastifyBaseLogger,
   { reads = true, ...options }: SharedQueueOptions = {},
 ): ReadingQueue {
@@ -69,7 +71,7 @@ export function startSharedQueue(
   const { tell, lookAgain, follow } = readingProgress(store, closing.signal)
   const hearing = hear(shared, ({ readingId, progress }) => tell(readingId, progress), closing.signal)
   const looking = setInterval(() => void lookAgain().catch(() => undefined), LOOK_AGAIN_MS)
-  const readers = reads ? startSharedReaders(store, shared, pool, log, tellServices(shared, log), options) : pool
+  const readers = reads ? startSharedReaders(store, shared, pool, pace, log, tellServices(shared, log), options) : pool
 
   return {
     follow,

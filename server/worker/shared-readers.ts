@@ -4,6 +4,7 @@ import type { FastifyBaseLogger } from 'fastify'
 import { MAX_ATTEMPTS } from '../storage/reading-records.js'
 import type { Store } from '../storage/store.js'
 import type { PhotoPool } from './photo-pool.js'
+import type { ReadingPace } from './reading-pace.js'
 import { readJob, type Reader } from './read-job.js'
 
 export interface SharedReaderOptions {
@@ -46,6 +47,7 @@ export function startSharedReaders(
   store: Store,
   shared: Pool,
   pool: PhotoPool,
+  pace: ReadingPace,
   log: FastifyBaseLogger,
   tell: Reader['tell'],
   { lostAfterMs = 30_000, drainMs = 0 }: SharedReaderOptions = {},
@@ -82,9 +84,11 @@ export function startSharedReaders(
 
   async function beat(): Promise<void> {
     try {
+      const { meanS, perS } = pace.own()
       await shared.query(
-        `insert into readers values ($1, now()) on conflict (reader_id) do update set seen_at = now()`,
-        [jobs.id],
+        `insert into readers values ($1, now(), $2, $3)
+          on conflict (reader_id) do update set seen_at = now(), mean_s = $2, per_s = $3`,
+        [jobs.id, meanS, perS],
       )
       await putRight(shared, lostAfterMs)
     } catch (error) {

@@ -1,8 +1,10 @@
 import type { FastifyBaseLogger } from 'fastify'
 import { openStore } from '../storage/store.js'
 import type { PhotoPool } from './photo-pool.js'
+import { readingPace } from './reading-pace.js'
 import { tellServices } from './shared-queue.js'
 import { startSharedReaders, type SharedReaderOptions } from './shared-readers.js'
+import { timedPool } from './timed-pool.js'
 
 /**
  * Reads what the services of a database have queued.
@@ -11,13 +13,15 @@ import { startSharedReaders, type SharedReaderOptions } from './shared-readers.j
  */
 export async function startReader(
   databaseUrl: string,
-  pool: PhotoPool,
+  untimed: PhotoPool,
   log: FastifyBaseLogger,
   options?: SharedReaderOptions,
 ): Promise<{ close: () => Promise<void> }> {
   const store = await openStore('', databaseUrl)
   if (!store.shared) throw new TypeError('startReader needs a database that is shared')
-  const readers = startSharedReaders(store, store.shared, pool, log, tellServices(store.shared, log), options)
+  const pace = readingPace(untimed.readers)
+  const pool = timedPool(untimed, pace.note)
+  const readers = startSharedReaders(store, store.shared, pool, pace, log, tellServices(store.shared, log), options)
   return {
     /** Finishes what is under way. */
     async close() {

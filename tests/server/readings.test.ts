@@ -34,17 +34,21 @@ it('hands out a result with nothing lost or added', async () => {
 })
 
 it('tells each stage of a reading, then its end', async () => {
+  let goOn = () => {}
+  const followed = new Promise<void>((resolve) => (goOn = resolve))
   const service = await startService({
     pool: poolOf(async (_path, onStage) => {
-      // The queue starts before anyone can follow it.
-      await new Promise((resolve) => setTimeout(resolve, 200))
+      await followed
       onStage({ stage: 'find-card', share: 0.2 })
       onStage({ stage: 'fit', share: 0.9 })
       return madeUpReading
     }),
   })
   const { readingId } = (await service.upload(await plainPhoto())).json<PhotoAccepted>()
-  const stream = await service.get(`/api/readings/${readingId}/progress`)
+  await expect.poll(async () => (await service.get(`/api/readings/${readingId}`)).body).toContain('"reading"')
+  const following = service.get(`/api/readings/${readingId}/progress`)
+  setTimeout(goOn, 300)
+  const stream = await following
   expect(stream.headers['content-type']).toContain('text/event-stream')
   const events = [...stream.body.matchAll(/^data: (.*)$/gm)].map(
     (match) => JSON.parse(match[1] ?? '') as ReadingProgress,

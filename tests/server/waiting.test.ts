@@ -2,6 +2,7 @@ import { expect, it } from 'vitest'
 import type { ErrorReply } from '../../server/api/common.js'
 import type { PhotoAccepted, ReadingProgress } from '../../server/api/readings.js'
 import { readingPace } from '../../server/worker/reading-pace.js'
+import { timedPool } from '../../server/worker/timed-pool.js'
 import { withWaiting } from '../../server/worker/with-waiting.js'
 import { madeUpReading } from './support/made-up-reading.js'
 import { endlessPool, poolOf, sureOf } from './support/pools.js'
@@ -40,14 +41,15 @@ it('goes by how long the last readings took', async () => {
     nowMs += 2000
     return madeUpReading
   })
-  const pace = readingPace({ ...slow, readers: 2 }, () => nowMs)
+  const pace = readingPace(2)
+  const pool = timedPool(slow, pace.note, () => nowMs)
   const waiting = (ahead: number | undefined) => pace.waitingOf('any', { ahead: async () => ahead })
   expect(await waiting(4)).toEqual({ ahead: 4, estimatedS: 15 })
-  await pace.pool.read('photo', {}, () => undefined)
+  await pool.read('photo', {}, () => undefined)
   expect(await waiting(4)).toEqual({ ahead: 4, estimatedS: 6 })
   expect(await waiting(0)).toBeUndefined()
   expect(await waiting(undefined)).toBeUndefined()
-  expect(pace.nextPlaceS()).toBe(1)
+  expect(await pace.nextPlaceS()).toBe(1)
 })
 
 it('says anew how long it takes while it waits, and then only what happens', async () => {
