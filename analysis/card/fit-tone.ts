@@ -23,8 +23,10 @@ export interface FittedTone {
 
 /** Patches obey additivity to 0.0003 on drawn photographs; paper and path-traced noise add to it. */
 const PATCH_SPREAD = 0.001
-/** Mean square misfit, of such spreads, at which no other start is tried: plain photographs leave 2 at most, wrong turns 40. What betters the fit it starts from does too. */
+/** Mean square misfit, of such spreads, at which no other start is tried: plain photographs leave 2 at most, wrong turns 40. */
 const GOOD_ENOUGH = 3
+/** Nor is one tried when a fit betters the one it starts from, and that was no wrong turn. */
+const RIGHT_TURN = 10
 const EXPONENT_SPREAD = 0.15
 const CONTRAST_SPREAD = 0.25
 const INK_GAIN_SPREAD_MM = 0.02
@@ -130,7 +132,8 @@ export function fitTone(
     )
   const starts = STARTS_MM.map((gainMm) => [0, 0, gainMm])
   if (near) starts.unshift([Math.log(near.tone.exponent), near.tone.contrast, near.inkGainUm / 1000])
-  const goodEnough = gratings.length * Math.max(GOOD_ENOUGH, near ? (near.residual / PATCH_SPREAD) ** 2 : 0)
+  const before = near ? (near.residual / PATCH_SPREAD) ** 2 : Infinity
+  const goodEnough = gratings.length * (before < RIGHT_TURN ? Math.max(GOOD_ENOUGH, before) : GOOD_ENOUGH)
   let best: LeastSquaresFit | undefined
   for (const start of starts) {
     if (best && best.rss < goodEnough) break
