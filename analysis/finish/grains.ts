@@ -36,7 +36,10 @@ const P: readonly (readonly [number, number])[] = [
   [2500, 8.4],
 ]
 
-/** JIS R 6001-2 precision grades, median by electrical resistance, um [from memory]; #6000 and #8000 also on the chart above. */
+/**
+ * JIS R 6001-2 precision grades, median by electrical resistance, um [all from memory]. #4000 to #8000 also on the chart
+ * above, whose water stones of #1000 and #2000 are coarser: 14 and 7.5.
+ */
 const JIS: readonly (readonly [number, number])[] = [
   [240, 57],
   [320, 40],

@@ -1,4 +1,5 @@
 import { refuse, type Outcome, type Refusal } from '../outcome.js'
+import { ASSUMED, assumed, type Assumed } from './assumed.js'
 import { doseThroughPlate, type DoseAtDepth } from './dose-at-depth.js'
 import { heatPlate, type LitPlate, type PartHeat, type Stage } from './part-heat.js'
 import { requirePositive } from './radiant-exposure.js'
@@ -6,12 +7,11 @@ import { biotNumber } from './slab-conduction.js'
 
 export type Surroundings = 'still-air' | 'fan' | 'water'
 
-/**
- * Heat transfer coefficient at the part, W/m2K. Ranges: gas free 2 to 25, forced 25 to 250; liquid free 50 to 1000.
- * Cengel, Heat and Mass Transfer, table of typical values (upper end for free liquids: Incropera, from memory); the
- * values within them are a choice.
- */
-export const TRANSFER_W_PER_M2K: Readonly<Record<Surroundings, number>> = { 'still-air': 10, fan: 40, water: 300 }
+/** Heat transfer coefficient at the part, W/m2K, by what is around it. */
+const TRANSFER = { 'still-air': 'stillAirWPerM2K', fan: 'fanWPerM2K', water: 'waterWPerM2K' } as const satisfies Record<
+  Surroundings,
+  keyof typeof ASSUMED
+>
 
 export interface PostCureRequest {
   /** At the part, mW/cm2. */
@@ -28,7 +28,7 @@ export interface PostCureRequest {
   readonly bothSides: boolean
   /** In cured resin, mm. Default 1.5, a guess. */
   readonly penetrationMm?: number | undefined
-  /** Resin's own heat still to come, J/cm3. Default 70, see `RESIN`. */
+  /** Resin's own heat still to come, J/cm3. Default 70, from memory. */
   readonly exothermJPerCm3?: number | undefined
 }
 
@@ -44,21 +44,11 @@ export interface PostCurePlan {
   readonly doseAtDepth: readonly DoseAtDepth[]
   /** Dose in the middle over that at the faces. */
   readonly middleShare: number
+  /** What the plan took because nobody gave it. */
+  readonly assumed: readonly Assumed[]
   readonly warnings: readonly Refusal[]
 }
 
-/**
- * Cured acrylate: k and rho c usual for the polymer [from memory]; 80 kJ/mol x 5 mol/kg x 15 % still to convert x
- * 1.15 kg/l = 69 J/cm3 [from memory]. The dose over which it comes is a guess.
- */
-const RESIN = {
-  conductivityWPerMK: 0.2,
-  heatCapacityJPerM3K: 2.12e6,
-  exothermJPerCm3: 70,
-  exothermDoseJPerCm2: 2,
-  penetrationMm: 1.5,
-}
-const LIMIT_C = 60
 const LARGEST_LUMPED_BIOT = 0.1
 const STAGES_PER_SIDE = [1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20]
 const RESTS_S = [0, 30, 60, 90, 120, 180, 240, 300, 420, 600]
@@ -80,7 +70,8 @@ const LONGEST_S = 4 * 3600
  */
 export function planPostCure(request: PostCureRequest): Outcome<PostCurePlan> {
   const { irradianceMwPerCm2, doseJPerCm2, thicknessMm, surroundings, surroundingsC, bothSides } = request
-  const { limitC = LIMIT_C, penetrationMm = RESIN.penetrationMm, exothermJPerCm3 = RESIN.exothermJPerCm3 } = request
+  const { limitC = ASSUMED.limitC.value, penetrationMm = ASSUMED.penetrationMm.value } = request
+  const { exothermJPerCm3 = ASSUMED.exothermJPerCm3.value } = request
   requirePositive('planPostCure', { irradianceMwPerCm2, doseJPerCm2, thicknessMm, penetrationMm })
   if (surroundingsC >= limitC) {
     return refuse(
@@ -91,13 +82,13 @@ export function planPostCure(request: PostCureRequest): Outcome<PostCurePlan> {
   }
   const plate: LitPlate = {
     thicknessMm,
-    conductivityWPerMK: RESIN.conductivityWPerMK,
-    heatCapacityJPerM3K: RESIN.heatCapacityJPerM3K,
-    transferWPerM2K: TRANSFER_W_PER_M2K[surroundings],
+    conductivityWPerMK: ASSUMED.conductivityWPerMK.value,
+    heatCapacityJPerM3K: ASSUMED.heatCapacityMJPerM3K.value * 1e6,
+    transferWPerM2K: ASSUMED[TRANSFER[surroundings]].value,
     irradianceMwPerCm2,
     penetrationMm,
     exothermJPerCm3,
-    exothermDoseJPerCm2: RESIN.exothermDoseJPerCm2,
+    exothermDoseJPerCm2: ASSUMED.exothermDoseJPerCm2.value,
     surroundingsC,
   }
   const lightS = (doseJPerCm2 * 1000) / irradianceMwPerCm2
@@ -133,6 +124,7 @@ export function planPostCure(request: PostCureRequest): Outcome<PostCurePlan> {
       trusted: biot < LARGEST_LUMPED_BIOT ? 'lumped' : 'conduction',
       doseAtDepth,
       middleShare,
+      assumed: assumedOf(request),
       warnings: warningsOf(request, middleShare),
     },
   }
@@ -173,18 +165,22 @@ function stagesOf(perSide: number, onS: number, restS: number, bothSides: boolea
   }))
 }
 
+const assumedOf = ({ penetrationMm, exothermJPerCm3, limitC, surroundings }: PostCureRequest): Assumed[] =>
+  assumed(
+    ...(penetrationMm === undefined ? (['penetrationMm'] as const) : []),
+    ...(exothermJPerCm3 === undefined ? (['exothermJPerCm3'] as const) : []),
+    'exothermDoseJPerCm2',
+    'conductivityWPerMK',
+    'heatCapacityMJPerM3K',
+    TRANSFER[surroundings],
+    ...(limitC === undefined ? (['limitC'] as const) : []),
+  )
+
 function warningsOf(request: PostCureRequest, middleShare: number): Refusal[] {
-  const guesses = [
-    ...(request.penetrationMm === undefined ? [`light depth in the cured resin ${RESIN.penetrationMm} mm`] : []),
-    ...(request.exothermJPerCm3 === undefined ? [`own heat of curing ${RESIN.exothermJPerCm3} J/cm3`] : []),
-    ...(request.limitC === undefined ? [`limit ${LIMIT_C} degrees C`] : []),
-    `heat transfer ${TRANSFER_W_PER_M2K[request.surroundings]} W/m2K`,
-  ]
   return [
     refuse(
       'guessed-values',
       'Take the computed temperature as a guess until a thermometer on a first part agrees with it.',
-      `guessed: ${guesses.join(', ')}`,
     ).refusal,
     ...(middleShare < 0.5
       ? [

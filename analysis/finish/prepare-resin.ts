@@ -1,5 +1,8 @@
 import { refuse, type Refusal } from '../outcome.js'
+import { ASSUMED, assumed, type Assumed, type AssumedName } from './assumed.js'
 import { requirePositive } from './radiant-exposure.js'
+
+type Range = readonly [number, number]
 
 export interface PrepareRequest {
   /** Of the resin as it stands, degrees C. */
@@ -10,31 +13,30 @@ export interface PrepareRequest {
   readonly viscosityAtC?: number | undefined
   /** Height of the resin in bottle or vat, mm. Default 100. */
   readonly depthMm?: number | undefined
-  /** Smallest bubble that must have left, um across. Default 300. */
+  /** Smallest bubble that must have left, um across. Default 300, a guess. */
   readonly bubbleUm?: number | undefined
+  /** Temperatures the resin is printed at, from its data sheet, degrees C. Default 20 to 35, common practice. */
+  readonly windowC?: Range | undefined
 }
-
-type Range = readonly [number, number]
 
 export interface Preparation {
   /** Viscosity over that at the best temperature, for the range of activation energies. */
   readonly viscosityRatio: Range
+  /** Middle of the window. */
   readonly bestC: number
   /** Time for the bubbles to rise through the depth as the resin stands, min; absent without a viscosity. */
   readonly standMin?: Range | undefined
   /** The same once warmed to the best temperature. */
   readonly standWarmMin?: Range | undefined
+  /** What the answer took because nobody gave it. */
+  readonly assumed: readonly Assumed[]
   readonly warnings: readonly Refusal[]
 }
 
-/** Flow activation of acrylate oligomer blends, J/mol; from memory. */
-const FLOW_J_PER_MOL: Range = [30_000, 60_000]
 const GAS_J_PER_MOL_K = 8.314
 const ZERO_C_IN_K = 273.15
 /** Where resin is printed, degrees C; common practice, no source. */
 const WINDOW_C: Range = [20, 35]
-const BEST_C = 27.5
-const RESIN_KG_PER_M3 = 1100
 const GRAVITY = 9.81
 /** A clean bubble, whose surface flows, rises 1.5 times as fast as one stiffened by what floats on it (Hadamard, Rybczynski). */
 const CLEAN_OVER_STIFF = 1.5
@@ -53,7 +55,11 @@ export function viscosityRatio(atC: number, overC: number, activationJPerMol: nu
  *
  * @throws {RangeError} if an argument is not above 0
  */
-export function bubbleRiseMPerS(diameterUm: number, viscosityMPaS: number, densityKgPerM3 = RESIN_KG_PER_M3): number {
+export function bubbleRiseMPerS(
+  diameterUm: number,
+  viscosityMPaS: number,
+  densityKgPerM3: number = ASSUMED.densityKgPerM3.value,
+): number {
   requirePositive('bubbleRiseMPerS', { diameterUm, viscosityMPaS, densityKgPerM3 })
   const radiusM = diameterUm / 2e6
   return (2 * radiusM ** 2 * densityKgPerM3 * GRAVITY) / (9 * (viscosityMPaS / 1000))
@@ -66,9 +72,14 @@ export function bubbleRiseMPerS(diameterUm: number, viscosityMPaS: number, densi
  * @throws {RangeError} if a size or viscosity is not above 0
  */
 export function prepareResin(request: PrepareRequest): Preparation {
-  const { resinC, viscosityMPaS, viscosityAtC = 25, depthMm = 100, bubbleUm = 300 } = request
+  const { resinC, viscosityMPaS, viscosityAtC = ASSUMED.viscosityAtC.value, depthMm = 100 } = request
+  const { bubbleUm = ASSUMED.bubbleUm.value, windowC = WINDOW_C } = request
+  const bestC = (windowC[0] + windowC[1]) / 2
   const ratios = (atC: number, overC: number) => {
-    const [a, b] = FLOW_J_PER_MOL.map((energy) => viscosityRatio(atC, overC, energy)) as [number, number]
+    const [a, b] = ASSUMED.flowKJPerMol.value.map((energy) => viscosityRatio(atC, overC, 1000 * energy)) as [
+      number,
+      number,
+    ]
     return [Math.min(a, b), Math.max(a, b)] as const
   }
   const standMin = (atC: number): Range | undefined => {
@@ -80,27 +91,40 @@ export function prepareResin(request: PrepareRequest): Preparation {
     return [minutes(low * viscosityMPaS, CLEAN_OVER_STIFF), minutes(high * viscosityMPaS, 1)]
   }
   return {
-    viscosityRatio: ratios(resinC, BEST_C),
-    bestC: BEST_C,
+    viscosityRatio: ratios(resinC, bestC),
+    bestC,
     standMin: standMin(resinC),
-    standWarmMin: standMin(BEST_C),
-    warnings:
-      resinC < WINDOW_C[0]
-        ? [
-            refuse(
-              'resin-cold',
-              'Warm the resin to 25 to 30 degrees: closed heater or warm room, slowly, no flame, no oven.',
-              `${resinC} degrees C, usual are ${WINDOW_C[0]} to ${WINDOW_C[1]}`,
-            ).refusal,
-          ]
-        : resinC > WINDOW_C[1]
-          ? [
-              refuse(
-                'resin-hot',
-                'Let the resin cool to 25 to 30 degrees, away from heat and sparks: hot resin can set by itself.',
-                `${resinC} degrees C, usual are ${WINDOW_C[0]} to ${WINDOW_C[1]}`,
-              ).refusal,
-            ]
-          : [],
+    standWarmMin: standMin(bestC),
+    assumed: assumed('flowKJPerMol', ...(viscosityMPaS === undefined ? [] : standingOn(request))),
+    warnings: warningsOf(resinC, windowC),
   }
+}
+
+const standingOn = ({ viscosityAtC, bubbleUm }: PrepareRequest): AssumedName[] => [
+  ...(viscosityAtC === undefined ? (['viscosityAtC'] as const) : []),
+  ...(bubbleUm === undefined ? (['bubbleUm'] as const) : []),
+  'densityKgPerM3',
+]
+
+function warningsOf(resinC: number, [low, high]: Range): Refusal[] {
+  const detail = `${resinC} degrees C, wanted are ${low} to ${high}`
+  if (resinC < low) {
+    return [
+      refuse(
+        'resin-cold',
+        'Warm the resin into its window: closed heater or warm room, slowly, no flame, no oven.',
+        detail,
+      ).refusal,
+    ]
+  }
+  if (resinC > high) {
+    return [
+      refuse(
+        'resin-hot',
+        'Let the resin cool into its window, away from heat and sparks: hot resin can set by itself.',
+        detail,
+      ).refusal,
+    ]
+  }
+  return []
 }

@@ -1,4 +1,5 @@
 import { refuse, type Refusal } from '../outcome.js'
+import { ASSUMED, assumed, type Assumed } from './assumed.js'
 import { coatGain, twoFaces, type CoatGain } from './coat.js'
 import { GRITS, type Grit, type GritScale } from './grains.js'
 import { layerStep, layersPerMm, type LayerStep } from './layer-step.js'
@@ -27,6 +28,8 @@ type Range = readonly [number, number]
 export interface SandingStep extends Grit {
   /** To take off before the next step: the marks of the last one, um. */
   readonly stockUm: Range
+  /** Depth of the marks that it leaves, um. */
+  readonly marksUm: Range
   /** Root mean square of the scratches left, um. */
   readonly rmsUm: Range
   /** Share of light scattered by both faces, left as they are. */
@@ -43,14 +46,11 @@ export interface SandingPlan {
   readonly stopAfter?: number
   /** What the coat wins after the last step. */
   readonly gain?: CoatGain
+  /** What the plan took because nobody gave it. */
+  readonly assumed: readonly Assumed[]
   readonly warnings: readonly Refusal[]
 }
 
-/** Scratch rms over grain; order of magnitude, from memory. */
-const SCRATCH: Range = [0.01, 0.03]
-/** Depth of the marks of a grain over its size; from memory. */
-const MARKS: Range = [0.5, 1]
-const DEFAULT_INDEX = 1.52
 const DEFAULT_RATIO = 2
 const DEFAULT_HAZE = 0.05
 
@@ -65,21 +65,20 @@ const DEFAULT_HAZE = 0.05
  */
 export function planSanding(request: SandingRequest): SandingPlan {
   const { layerUm, wallDegrees, pixelUm, scale, coatIndex } = request
-  const { ratio = DEFAULT_RATIO, index = DEFAULT_INDEX, acceptedHaze = DEFAULT_HAZE } = request
+  const { ratio = DEFAULT_RATIO, index = ASSUMED.index.value, acceptedHaze = DEFAULT_HAZE } = request
   if (!(ratio > 1 && ratio < Infinity)) throw new RangeError(`planSanding needs a ratio above 1, got ${ratio}`)
   const step = layerStep(layerUm, wallDegrees, pixelUm)
   const steps: SandingStep[] = []
   let stopAfter: number | undefined
   for (const grit of sequence(step.heightUm, scale, ratio)) {
     const before = steps.at(-1)
-    const rmsUm = SCRATCH.map((share) => share * grit.grainUm) as [number, number]
+    const rmsUm = shareOf(grit, ASSUMED.scratchShare.value)
     const haze = (indexStep: number) => rmsUm.map((rms) => twoFaces(scatteredShare(rms, indexStep))) as [number, number]
     const bareHaze = haze(index - 1)
     const coatedHaze = coatIndex === undefined ? undefined : haze(Math.abs(index - coatIndex))
-    const stockUm: Range = before
-      ? [MARKS[0] * before.grainUm, MARKS[1] * before.grainUm]
-      : [step.heightUm, step.heightUm]
-    steps.push({ ...grit, stockUm, rmsUm, bareHaze, ...(coatedHaze && { coatedHaze }) })
+    const marksUm = shareOf(grit, ASSUMED.markShare.value)
+    const stockUm: Range = before ? before.marksUm : [step.heightUm, step.heightUm]
+    steps.push({ ...grit, stockUm, marksUm, rmsUm, bareHaze, ...(coatedHaze && { coatedHaze }) })
     if ((coatedHaze ?? bareHaze)[1] <= acceptedHaze) {
       stopAfter = steps.length - 1
       break
@@ -92,9 +91,12 @@ export function planSanding(request: SandingRequest): SandingPlan {
     steps,
     ...(stopAfter !== undefined && { stopAfter }),
     ...(coatIndex !== undefined && last && { gain: coatGain(last.rmsUm, index, coatIndex) }),
+    assumed: assumed('scratchShare', 'markShare', ...(request.index === undefined ? (['index'] as const) : [])),
     warnings: warningsOf(steps, stopAfter),
   }
 }
+
+const shareOf = ({ grainUm }: Grit, [low, high]: Range): Range => [low * grainUm, high * grainUm]
 
 /** Grits in turn, each the finest within the ratio of the last. */
 function* sequence(heightUm: number, scale: GritScale, ratio: number): Generator<Grit> {
@@ -117,7 +119,6 @@ function warningsOf(steps: readonly SandingStep[], stopAfter: number | undefined
     refuse(
       'scratch-depth-guessed',
       'Wet the face to see what is left: water hides the scratches a coat will hide. Trust that more than the numbers.',
-      `scratches taken as ${100 * SCRATCH[0]} to ${100 * SCRATCH[1]} % of the grain`,
     ).refusal,
     ...(scales.size > 1
       ? [

@@ -1,16 +1,55 @@
 import { Type, type Static } from 'typebox'
-import { FACTORS, ProcessFit, ProcessOf, RefusalReply, type Factor } from '../../analysis/index.js'
+import {
+  ASSUMED,
+  FACTORS,
+  ProcessFit,
+  ProcessOf,
+  RefusalReply,
+  type AssumedName,
+  type Basis,
+  type Factor,
+} from '../../analysis/index.js'
 import { CAUTIONS, type StepName } from '../finish/cautions.js'
+import { LANGUAGES, type FinishLanguage } from '../finish/words/finish-words.js'
 
 const additionalProperties = false
 const positive = (maximum: number, description?: string) =>
   Type.Number({ exclusiveMinimum: 0, maximum, ...(description && { description }) })
 const Range = Type.Tuple([Type.Number(), Type.Number()])
-const Cautions = Type.Array(Type.Object({ text: Type.String(), source: Type.String() }))
+const Cautions = Type.Array(
+  Type.Object({
+    id: Type.String({ description: 'its row in docs/cautions.md' }),
+    title: Type.String(),
+    text: Type.String(),
+    source: Type.String(),
+  }),
+)
 const Warnings = Type.Array(RefusalReply)
+const Assumptions = Type.Array(
+  Type.Object({
+    what: Type.Enum(Object.keys(ASSUMED) as AssumedName[]),
+    value: Type.Number(),
+    to: Type.Optional(Type.Number({ description: 'highest, where value is the lowest of a range' })),
+    unit: Type.String(),
+    basis: Type.Enum(['guess', 'memory', 'practice', 'published'] satisfies Basis[], {
+      description:
+        'guess: chosen because something had to be; memory: recalled, not read again; practice: usual in the trade, no source; published: docs/finishing.md says where',
+    }),
+  }),
+  { description: 'values the answer took because nobody gave them' },
+)
+const Language = Type.Enum([...LANGUAGES] satisfies FinishLanguage[], { description: 'of the texts (default: en)' })
+const ResinId = Type.String({ maxLength: 40, description: 'record of the resin whose data sheet counts' })
 
 export const StepNameSchema = Type.Enum(Object.keys(CAUTIONS) as StepName[])
 
+export const StepsQuery = Type.Object(
+  { language: Type.Optional(Language), resinId: Type.Optional(ResinId) },
+  { additionalProperties },
+)
+const fromSheet = Type.Boolean({
+  description: 'from the data sheet of the resin; otherwise common practice, no source',
+})
 export const StepsReply = Type.Object({
   first: Type.String({ description: 'what comes before all of it' }),
   steps: Type.Array(
@@ -18,8 +57,8 @@ export const StepsReply = Type.Object({
       name: StepNameSchema,
       title: Type.String(),
       why: Type.String(),
-      checks: Type.Array(Type.String()),
-      waits: Type.Array(Type.Object({ what: Type.String(), minutes: Type.Number() })),
+      checks: Type.Array(Type.Object({ id: Type.String(), text: Type.String(), fromSheet })),
+      waits: Type.Array(Type.Object({ id: Type.String(), what: Type.String(), minutes: Type.Number(), fromSheet })),
       measure: Type.Array(Type.String()),
       cautions: Cautions,
     }),
@@ -100,6 +139,7 @@ export const PostCureReply = Type.Object(
       }),
     ),
     middleShare: Type.Number({ description: 'dose in the middle over that at the faces' }),
+    assumed: Assumptions,
     warnings: Warnings,
     cautions: Cautions,
   },
@@ -138,7 +178,8 @@ export const SmoothReply = Type.Object(
       Type.Object({
         name: Type.String({ description: 'with its scale: P 800, JIS #4000' }),
         grainUm: Type.Number(),
-        stockUm: Range,
+        stockUm: Type.Intersect([Range], { description: 'to take off with it, um' }),
+        marksUm: Type.Intersect([Range], { description: 'depth of the marks it leaves, um' }),
         rmsUm: Range,
         bareHaze: Range,
         coatedHaze: Type.Optional(Range),
@@ -151,6 +192,7 @@ export const SmoothReply = Type.Object(
         haze: BareAndCoated,
       }),
     ),
+    assumed: Assumptions,
     warnings: Warnings,
     cautions: Cautions,
   },
@@ -164,7 +206,12 @@ export const PrepareBody = Type.Object(
     viscosityMPaS: Type.Optional(positive(100_000, 'from the data sheet')),
     viscosityAtC: Type.Optional(Type.Number({ minimum: 0, maximum: 80, description: 'default: 25' })),
     depthMm: Type.Optional(positive(1000, 'height of the resin (default: 100)')),
-    bubbleUm: Type.Optional(positive(5000, 'smallest bubble that must leave (default: 300)')),
+    bubbleUm: Type.Optional(positive(5000, 'smallest bubble that must leave (default: 300, a guess)')),
+    windowC: Type.Optional(
+      Type.Tuple([Type.Number({ minimum: 0, maximum: 80 }), Type.Number({ minimum: 0, maximum: 80 })], {
+        description: 'temperatures the resin is printed at (default: 20 to 35, common practice)',
+      }),
+    ),
   },
   { additionalProperties },
 )
@@ -175,6 +222,7 @@ export const PrepareReply = Type.Object(
     bestC: Type.Number(),
     standMin: Type.Optional(Range),
     standWarmMin: Type.Optional(Range),
+    assumed: Assumptions,
     warnings: Warnings,
     cautions: Cautions,
   },
@@ -209,7 +257,9 @@ export type ProcessLadderReply = Static<typeof ProcessLadderReply>
 export const TravellerBody = Type.Object(
   {
     part: Type.String({ minLength: 1, maxLength: 60 }),
-    resin: Type.Optional(Type.String({ maxLength: 60 })),
+    resin: Type.Optional(Type.String({ maxLength: 60, description: 'bottle or batch, as it is to be printed' })),
+    resinId: Type.Optional(ResinId),
+    language: Type.Optional(Language),
     paper: Type.Optional(Type.Enum(['a4', 'letter'])),
     steps: Type.Array(
       Type.Object(

@@ -88,6 +88,7 @@ export function addFinishCommands(program: Command): void {
       [],
     )
     .addOption(new Option('--paper <paper>', 'size of the page').choices(['a4', 'letter']).default('a4'))
+    .addOption(new Option('--language <language>', 'of the page').choices(['en', 'de']).default('en'))
     .option('-o, --output <path>', 'where to write; - is standard output')
     .action(async (flags: TravellerFlags) => (await finish()).traveller(flags))
 }

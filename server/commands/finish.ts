@@ -4,7 +4,8 @@ import { answerPostCure, answerPrepare, answerSmooth } from '../finish/answers.j
 import type { StepName } from '../finish/cautions.js'
 import { answerProcessLadder } from '../finish/process-answer.js'
 import { processReadings, type ProcessCoupon } from '../finish/process-readings.js'
-import { FINISH_STEPS } from '../finish/steps.js'
+import { STEP_NAMES } from '../finish/steps.js'
+import type { FinishLanguage } from '../finish/words/finish-words.js'
 import { postCureReport, prepareReport, smoothReport } from '../report/finish-report.js'
 import { processReport } from '../report/process-report.js'
 import { UsageError } from '../usage-error.js'
@@ -125,6 +126,7 @@ export interface TravellerFlags {
   readonly part: string
   readonly resin?: string
   readonly paper: 'a4' | 'letter'
+  readonly language: FinishLanguage
   readonly steps?: string
   /** `step=minutes` */
   readonly minutes: readonly string[]
@@ -134,14 +136,14 @@ export interface TravellerFlags {
 }
 
 /** The route of a part as a file. */
-export async function traveller({ part, resin, paper, steps, minutes, note, output }: TravellerFlags): Promise<void> {
-  const names = FINISH_STEPS.map(({ name }) => name)
+export async function traveller(flags: TravellerFlags): Promise<void> {
+  const { part, resin, paper, language, steps, minutes, note, output } = flags
   const stepName = (text: string | undefined): StepName => {
-    const name = names.find((one) => one === text)
-    if (!name) throw new UsageError(`there is no step ${text}; steps are ${names.join(', ')}`)
+    const name = STEP_NAMES.find((one) => one === text)
+    if (!name) throw new UsageError(`there is no step ${text}; steps are ${STEP_NAMES.join(', ')}`)
     return name
   }
-  const chosen = steps === undefined ? names : steps.split(',').map(stepName)
+  const chosen = steps === undefined ? STEP_NAMES : steps.split(',').map(stepName)
   const split = (text: string): [StepName, string] => {
     const [name, ...rest] = text.split('=')
     return [stepName(name), rest.join('=')]
@@ -152,6 +154,7 @@ export async function traveller({ part, resin, paper, steps, minutes, note, outp
     part,
     ...(resin !== undefined && { resin }),
     paper,
+    language,
     steps: chosen.map((name) => {
       const given = Number(times.get(name))
       if (times.has(name) && !(given >= 0)) throw new UsageError(`--minutes must be STEP=MINUTES, such as print=240`)

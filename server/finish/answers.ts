@@ -1,4 +1,6 @@
 import {
+  ASSUMED,
+  assumed,
   equalExposureS,
   gritName,
   planPostCure,
@@ -9,23 +11,21 @@ import {
   type Outcome,
 } from '../../analysis/index.js'
 import type { PostCureBody, PostCureReply, PrepareBody, PrepareReply, SmoothBody, SmoothReply } from '../api/finish.js'
-import { CAUTIONS } from './cautions.js'
+import { cautionsOf, type StepName } from './cautions.js'
+import { english } from './words/english.js'
 
-/** Of the electric power, and over which area: 20 mW/cm2 from 40 W. A guess. */
-const LIGHT_SHARE = 0.3
-const LIT_CM2 = 600
-const DEFAULT_LIMIT_C = 60
 /** A chart shows no more. */
 const CURVE_POINTS = 240
 
-const cautions = (step: keyof typeof CAUTIONS) => CAUTIONS[step].map((one) => ({ ...one }))
+const cautions = (step: StepName) => cautionsOf(step, english)
 const pair = ([a, b]: readonly [number, number]): [number, number] => [a, b]
 
 /** Stages of post-cure for a lamp known by irradiance or power. */
 export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome<PostCureReply> {
   const { powerW } = lamp
   const guessed = lamp.irradianceMwPerCm2 === undefined
-  const irradianceMwPerCm2 = lamp.irradianceMwPerCm2 ?? (powerW && (powerW * 1000 * LIGHT_SHARE) / LIT_CM2)
+  const irradianceMwPerCm2 =
+    lamp.irradianceMwPerCm2 ?? (powerW && (powerW * 1000 * ASSUMED.lightShare.value) / ASSUMED.litCm2.value)
   if (irradianceMwPerCm2 === undefined) {
     return refuse('lamp-unknown', 'Give the irradiance at the part, or the power of the lamp.')
   }
@@ -56,7 +56,7 @@ export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome
       middleShare: rest.middleShare,
       peakC: heat.peakC,
       lumpedPeakC: heat.lumpedPeakC,
-      limitC: part.limitC ?? DEFAULT_LIMIT_C,
+      limitC: part.limitC ?? ASSUMED.limitC.value,
       curve: heat.timesS.flatMap((timeS, i) =>
         i % every === 0 || i === heat.timesS.length - 1
           ? {
@@ -68,6 +68,7 @@ export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome
           : [],
       ),
       doseAtDepth: doseAtDepth.map((one) => ({ ...one })),
+      assumed: [...(guessed ? assumed('lightShare', 'litCm2') : []), ...rest.assumed],
       warnings: [
         ...(guessed
           ? [
@@ -87,14 +88,15 @@ export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome
 
 /** Grits from layer steps to clear, with what a coat wins. */
 export function answerSmooth(body: SmoothBody): SmoothReply {
-  const { step, steps, gain, warnings, ...rest } = planSanding(body)
+  const { step, steps, gain, warnings, assumed: taken, ...rest } = planSanding(body)
   return {
     ...rest,
     step: { ...step },
-    steps: steps.map(({ stockUm, rmsUm, bareHaze, coatedHaze, ...grit }) => ({
+    steps: steps.map(({ stockUm, marksUm, rmsUm, bareHaze, coatedHaze, ...grit }) => ({
       name: gritName(grit),
       grainUm: grit.grainUm,
       stockUm: pair(stockUm),
+      marksUm: pair(marksUm),
       rmsUm: pair(rmsUm),
       bareHaze: pair(bareHaze),
       ...(coatedHaze && { coatedHaze: pair(coatedHaze) }),
@@ -105,19 +107,24 @@ export function answerSmooth(body: SmoothBody): SmoothReply {
         haze: { bare: pair(gain.haze.bare), coated: pair(gain.haze.coated) },
       },
     }),
+    assumed: [...taken],
     warnings: [...warnings],
-    cautions: [...cautions('smooth'), ...(gain ? cautions('coat') : [])],
+    cautions: [
+      ...cautions('smooth'),
+      ...(gain ? cautions('coat').filter(({ id }) => !cautions('smooth').some((one) => one.id === id)) : []),
+    ],
   }
 }
 
 /** What the resin's temperature does, and how long it stands. */
 export function answerPrepare(body: PrepareBody): PrepareReply {
-  const { viscosityRatio, bestC, standMin, standWarmMin, warnings } = prepareResin(body)
+  const { viscosityRatio, bestC, standMin, standWarmMin, warnings, assumed: taken } = prepareResin(body)
   return {
     viscosityRatio: pair(viscosityRatio),
     bestC,
     ...(standMin && { standMin: pair(standMin) }),
     ...(standWarmMin && { standWarmMin: pair(standWarmMin) }),
+    assumed: [...taken],
     warnings: [...warnings],
     cautions: cautions('prepare'),
   }

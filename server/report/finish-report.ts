@@ -1,21 +1,54 @@
 import type { PostCureReply, PrepareReply, SmoothReply } from '../api/finish.js'
-import { FIRST } from '../finish/cautions.js'
 import { inMinutes } from '../finish/traveller.js'
+import { english } from '../finish/words/english.js'
 import { short } from './numbers.js'
 import { tableLines } from './table.js'
 
+type Assumed = PostCureReply['assumed'][number]
+
+/** A value that is neither given nor read is flagged for what it is. */
+const HEADS: Readonly<Record<Assumed['basis'], string>> = {
+  guess: 'Guess',
+  memory: 'From memory',
+  practice: 'Practice',
+  published: 'Published',
+}
+const NAMES: Readonly<Record<Assumed['what'], string>> = {
+  penetrationMm: 'depth at which 1/e of the light is left in the cured resin',
+  exothermJPerCm3: 'heat that curing still sets free',
+  exothermDoseJPerCm2: 'dose over which that heat comes',
+  conductivityWPerMK: 'heat conduction of the cured resin',
+  heatCapacityMJPerM3K: 'heat capacity of the cured resin',
+  stillAirWPerM2K: 'heat that still air takes',
+  fanWPerM2K: 'heat that air from a fan takes',
+  waterWPerM2K: 'heat that water takes',
+  limitC: 'hottest the part may get',
+  lightShare: 'share of the lamp’s power that is light',
+  litCm2: 'area it spreads over',
+  index: 'refractive index of the cured resin',
+  scratchShare: 'roughness of the scratches over the grain',
+  markShare: 'depth of the marks over the grain',
+  flowKJPerMol: 'how fast warmth thins the resin (activation)',
+  viscosityAtC: 'temperature of the stated viscosity',
+  densityKgPerM3: 'density of the resin',
+  bubbleUm: 'smallest bubble that must leave',
+}
+const valueOf = ({ value, to, unit }: Assumed) =>
+  `${to === undefined ? short(value) : `${short(value)} to ${short(to)}`}${unit && ` ${unit}`}`
+
 type Row = readonly [string, string]
-type Warned = Pick<PostCureReply, 'warnings' | 'cautions'>
+type Warned = Pick<PostCureReply, 'assumed' | 'warnings' | 'cautions'>
 
 const range = ([low, high]: readonly [number, number], unit: string) => `${short(low)} to ${short(high)}${unit}`
 const percent = (share: readonly [number, number]) => range([100 * share[0], 100 * share[1]], ' %')
 const seconds = (s: number) => (s < 120 ? `${s} s` : `${Math.floor(s / 60)} min ${s % 60} s`)
-const lines = (rows: readonly Row[], { warnings, cautions }: Warned) =>
+const lines = (rows: readonly Row[], { assumed, warnings, cautions }: Warned) =>
   tableLines([
     ...rows,
+    ...assumed.map((one): Row => [HEADS[one.basis], `${NAMES[one.what]}: ${valueOf(one)}`]),
     ...warnings.map(({ advice, detail }): Row => ['Warning', detail === undefined ? advice : `${advice} (${detail})`]),
     ...cautions.map(({ text }): Row => ['Caution', text]),
-    ['', FIRST],
+    ['', english.first],
   ]).join('\n')
 
 /** Stages, temperature by both models, dose in depth. */

@@ -10,15 +10,17 @@ import {
   ProcessLadderReply,
   SmoothBody,
   SmoothReply,
+  StepsQuery,
   StepsReply,
   TravellerBody,
 } from '../api/finish.js'
+import type { Resin } from '../api/records.js'
 import { answerPostCure, answerPrepare, answerSmooth } from '../finish/answers.js'
-import { CAUTIONS, FIRST } from '../finish/cautions.js'
 import { answerProcessLadder } from '../finish/process-answer.js'
 import { processReadings } from '../finish/process-readings.js'
-import { FINISH_STEPS } from '../finish/steps.js'
-import { computes } from '../plugins/errors.js'
+import { finishSteps } from '../finish/steps.js'
+import { finishWords } from '../finish/words/finish-words.js'
+import { computes, ServiceError } from '../plugins/errors.js'
 import type { Service } from '../service.js'
 import { readLadder } from './read-ladder.js'
 import { valueOf } from './value-of.js'
@@ -29,13 +31,28 @@ const tags = ['finish']
 const finish: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { service }) => {
   computes(app)
 
+  /** @throws {ServiceError} if the record is not there */
+  async function sheetOf(resinId: string | undefined): Promise<Resin | undefined> {
+    if (resinId === undefined) return undefined
+    const record = await service.store.records.get('resin', resinId)
+    if (record) return record.content as Resin
+    throw new ServiceError(404, 'no-such-resin', `There is no resin ${resinId}.`, 'Look for it in /api/resins.')
+  }
+
   app.get(
     '/finish/steps',
-    { schema: { tags, summary: 'Steps of a clear part, with cautions', response: { 200: StepsReply, ...failures } } },
-    async () => ({
-      first: FIRST,
-      steps: FINISH_STEPS.map((step) => ({ ...step, cautions: CAUTIONS[step.name].map((one) => ({ ...one })) })),
-    }),
+    {
+      schema: {
+        tags,
+        summary: 'Steps of a clear part, with cautions; lines and waits by the data sheet of a resin',
+        querystring: StepsQuery,
+        response: { 200: StepsReply, ...failures },
+      },
+    },
+    async ({ query: { language = 'en', resinId } }) => {
+      const words = finishWords[language]
+      return { first: words.first, steps: finishSteps(words, await sheetOf(resinId)) }
+    },
   )
 
   app.post(
@@ -110,7 +127,7 @@ const finish: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { se
     async ({ body }, reply) => {
       const { travellerPdf } = await import('../printables/traveller-pdf.js')
       reply.type('application/pdf').header('content-disposition', 'attachment; filename="stepglass-traveller.pdf"')
-      return reply.send(await travellerPdf(body))
+      return reply.send(await travellerPdf(body, await sheetOf(body.resinId)))
     },
   )
 }

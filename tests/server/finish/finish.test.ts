@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import type {
   PostCureReply,
@@ -8,9 +7,10 @@ import type {
   StepsReply,
 } from '../../../server/api/finish.js'
 import { answerPostCure, answerPrepare, answerSmooth } from '../../../server/finish/answers.js'
-import { CAUTIONS, FIRST } from '../../../server/finish/cautions.js'
+import { CAUTIONS, cautionsOf } from '../../../server/finish/cautions.js'
 import { answerProcessLadder } from '../../../server/finish/process-answer.js'
-import { inMinutes, minutesOf, totalMinutes } from '../../../server/finish/traveller.js'
+import { chosenSteps, inMinutes, totalMinutes } from '../../../server/finish/traveller.js'
+import { english } from '../../../server/finish/words/english.js'
 import { postCureReport, prepareReport, smoothReport } from '../../../server/report/finish-report.js'
 import { processReport } from '../../../server/report/process-report.js'
 import { valueOf } from '../../support/outcomes.js'
@@ -62,7 +62,7 @@ describe('the service', () => {
     expect(peakC).toBeLessThanOrEqual(45)
     expect(curve.length).toBeLessThanOrEqual(241)
     expect(curve.at(-1)!.frontDoseJPerCm2).toBeCloseTo(12, 6)
-    expect(cautions).toEqual(CAUTIONS['post-cure'])
+    expect(cautions).toEqual(cautionsOf('post-cure', english))
     const smooth = await service.post('/api/finish/smooth', {
       layerUm: 50,
       wallDegrees: 45,
@@ -88,7 +88,7 @@ describe('the service', () => {
   it('tells every step with why, checks and cautions', async () => {
     const service = await startService()
     const { first, steps } = (await service.get('/api/finish/steps')).json<StepsReply>()
-    expect(first).toBe(FIRST)
+    expect(first).toBe(english.first)
     expect(steps.map(({ name }) => name)).toEqual(Object.keys(CAUTIONS))
     for (const { why, checks, cautions } of steps) {
       expect(why.length).toBeGreaterThan(20)
@@ -125,11 +125,13 @@ describe('the service', () => {
 
 describe('times of a route', () => {
   it('takes given minutes before the usual waits, and sums what is known', () => {
-    expect(minutesOf({ name: 'wash' })).toBe(5)
-    expect(minutesOf({ name: 'wash', minutes: 9 })).toBe(9)
-    expect(minutesOf({ name: 'print' })).toBeUndefined()
-    expect(totalMinutes([{ name: 'wash' }, { name: 'print' }, { name: 'dry', minutes: 60 }])).toBe(65)
-    expect([45, 60, 200].map(inMinutes)).toEqual(['45 min', '1 h', '3 h 20 min'])
+    const chosen = chosenSteps(
+      [{ name: 'wash' }, { name: 'wash', minutes: 9 }, { name: 'print' }, { name: 'dry', minutes: 60 }],
+      english,
+    )
+    expect(chosen.map(({ minutesInAll }) => minutesInAll)).toEqual([5, 9, undefined, 60])
+    expect(totalMinutes(chosen)).toBe(74)
+    expect([1.5, 45, 60, 200].map(inMinutes)).toEqual(['1.5 min', '45 min', '1 h', '3 h 20 min'])
   })
 })
 
@@ -147,8 +149,9 @@ describe('in words', () => {
     )
     expect(text).toMatch(/Stages +10 of 60 s, 60 s of rest between, the part turned after each/)
     expect(text).toMatch(/by conduction, [\d.]+ °C as one lump; limit 45 °C/)
-    expect(text).toContain(CAUTIONS['post-cure'][0].text)
-    expect(text.endsWith(FIRST)).toBe(true)
+    expect(text.replace(/\s+/g, ' ')).toContain(english.cautions.light.text)
+    expect(text).toMatch(/Guess +depth at which 1\/e of the light is left in the cured resin: 1\.5 mm/)
+    expect(text.endsWith(english.first)).toBe(true)
   })
 
   it('tells grits with their scale and where to stop', () => {
@@ -180,18 +183,10 @@ describe('in words', () => {
   })
 })
 
-it('has every caution in the docs with its source', () => {
-  const doc = readFileSync('docs/cautions.md', 'utf8').replace(/\s+/g, ' ')
-  for (const { text, source } of Object.values(CAUTIONS).flat()) {
-    expect(doc).toContain(text)
-    expect(doc).toContain(source)
-  }
-})
-
 it('states flash points and lower explosive limits as the pocket guide prints them', () => {
   // NIOSH Pocket Guide npgd0359: isopropyl alcohol Fl.P 53 F, LEL 2.0 %; npgd0262: ethyl alcohol Fl.P 55 F, LEL 3.3 %.
   const inCelsius = (fahrenheit: number) => Math.round(((fahrenheit - 32) * 5) / 9)
-  const text = CAUTIONS.wash.map((one) => one.text).join(' ')
+  const { text } = english.cautions.solvent
   expect(text).toContain(`isopropanol flashes at ${inCelsius(53)} °C and its vapour burns from 2.0 % in air`)
   expect(text).toContain(`ethanol at ${inCelsius(55)} °C and from 3.3 %`)
 })
