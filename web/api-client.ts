@@ -32,6 +32,7 @@ import type {
   ReadingProgress,
   ReadingReply,
 } from '../server/api/readings.js'
+import { language } from './language.js'
 
 /** The service said no, or nothing at all (status 0). */
 export class ServiceError extends Error {
@@ -208,7 +209,9 @@ export function watchProgress(
   return stop
 }
 
-export const finishSteps = (): Promise<StepsReply> => call('/api/finish/steps')
+/** @param resinId empty: what is usual, whatever the resin */
+export const finishSteps = (resinId: string): Promise<StepsReply> =>
+  call(`/api/finish/steps?${new URLSearchParams({ language, ...(resinId && { resinId }) })}`)
 export const planPostCure = (body: PostCureBody): Promise<PostCureReply> =>
   call('/api/finish/post-cure', sendJson(body))
 export const planSmoothing = (body: SmoothBody): Promise<SmoothReply> => call('/api/finish/smooth', sendJson(body))

@@ -1,4 +1,5 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { keptTimers } from './finish/kept-timers.js'
 import { CameraIcon, CompareIcon, FinishIcon, LadderIcon, Logo, MoreIcon, PlanIcon } from './icons.js'
 import { later } from './later.js'
 import { OutboxPanel } from './outbox/outbox-panel.js'
@@ -30,6 +31,7 @@ const TakeInView = later(async () => (await import('./hand-on/take-in-view.js'))
 const HelpView = later(async () => (await import('./help/help-view.js')).HelpView)
 const PlanView = later(async () => (await import('./plan/plan-view.js')).PlanView)
 const FinishView = later(async () => (await import('./finish/finish-view.js')).FinishView)
+const TimerStrip = later(async () => (await import('./finish/timer-strip.js')).TimerStrip)
 const CompareView = later(async () => (await import('./compare/compare-view.js')).CompareView)
 
 function View({ route }: { route: Route }) {
@@ -128,6 +130,7 @@ export function App() {
         </nav>
       </header>
       <main id="content" ref={main} tabIndex={-1}>
+        {route.view !== 'finish' && keptTimers().length > 0 && <TimerStrip />}
         <OutboxPanel />
         <View route={route} />
       </main>

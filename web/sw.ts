@@ -1,12 +1,23 @@
-// Keeps the page itself, so that it starts without a connection. Answers of the service are never kept.
+// Keeps the page itself, so that it starts without a connection, and leads from the notification of a timer back to it.
+// Answers of the service are never kept.
 
 interface FetchEvent extends Event {
   readonly request: Request
   respondWith(response: Promise<Response>): void
 }
+interface Page {
+  focus(): Promise<unknown>
+}
 interface Worker extends EventTarget {
   skipWaiting(): Promise<void>
-  readonly clients: { claim(): Promise<void> }
+  readonly clients: {
+    claim(): Promise<void>
+    matchAll(options: { type: 'window' }): Promise<readonly Page[]>
+    openWindow(address: string): Promise<unknown>
+  }
+}
+interface NoticeEvent extends Event {
+  readonly notification: { close(): void }
 }
 interface WaitingEvent extends Event {
   waitUntil(work: Promise<unknown>): void
@@ -40,4 +51,13 @@ worker.addEventListener('activate', (event) => (event as WaitingEvent).waitUntil
 worker.addEventListener('fetch', (event) => {
   const { request } = event as FetchEvent
   if (isPage(request)) (event as FetchEvent).respondWith(answer(request))
+})
+
+async function showTimers(): Promise<unknown> {
+  const [page] = await worker.clients.matchAll({ type: 'window' })
+  return page ? page.focus() : worker.clients.openWindow('/#/finish')
+}
+worker.addEventListener('notificationclick', (event) => {
+  ;(event as unknown as NoticeEvent).notification.close()
+  ;(event as WaitingEvent).waitUntil(showTimers())
 })

@@ -104,6 +104,86 @@ it('plans the grits, with the scale in each name and where to stop', async () =>
   expect(await page.locator('tbody').innerText()).toContain('JIS #8000')
 })
 
+it('fills in what the data sheet says, says so, and takes what is typed instead', async () => {
+  const sheet = {
+    ...{ name: 'Clear seven', fromC: 22, toC: 28, viscosityMPaS: 350, viscosityAtC: 25, standMin: 60, dryMin: 20 },
+    ...{ washLiquid: 'Ethanol', washFlashC: 13, washMaxMin: 4, postCureMin: 5, postCureLampW: 40, postCureNm: 405 },
+    ...{ postCureMaxC: 70, softensC: 62, refractiveIndex: 1.51 },
+  }
+  await workshop.app.inject({ method: 'POST', url: '/api/resins', headers: { host: 'localhost' }, payload: sheet })
+  const window = await workshop.open('light phone')
+  const { page } = window
+  const FROM = 'from the data sheet you entered'
+  const hintOf = async (label: string) => {
+    const id = await page.getByLabel(label, { exact: true }).getAttribute('aria-describedby')
+    return id === null ? undefined : page.locator(`[id="${id}"]`).innerText()
+  }
+  await openTool(window, 'Post-cure')
+  await page.getByLabel('Resin', { exact: true }).selectOption({ label: 'Clear seven' })
+  const limit = page.getByLabel('Hottest allowed, °C')
+  // The lower of 70 and the 62 at which the part softens.
+  await expect.poll(() => limit.inputValue()).toBe('62')
+  expect(await hintOf('Hottest allowed, °C')).toBe(FROM)
+  expect(await page.getByLabel('Minutes on each face').inputValue()).toBe('5')
+  expect(await page.getByLabel('Power of that lamp, W').inputValue()).toBe('40')
+  await page.getByText('asks for a lamp of 405 nm').waitFor()
+  await limit.fill('50')
+  expect(await hintOf('Hottest allowed, °C')).toBe('the data sheet you entered says 62')
+  await page.getByLabel('Only its power known').check()
+  await page.getByLabel('Power, W', { exact: true }).fill('70')
+  await page.getByLabel('Thickness of the part').fill('6')
+  await work(window)
+  await waitForCharts(window, 3)
+  const words = await page.locator('.tool-result').innerText()
+  expect(words).toContain('limit 50 °C')
+  expect(words).toMatch(/Guess depth at which 1\/e of the light is left in the cured resin: 1\.5 mm/)
+  expect(words).toMatch(/Guess share of the lamp’s power that is light: 0\.3/)
+  expect(words).not.toContain('hottest the part may get')
+
+  await openTool(window, 'Prepare the resin')
+  await expect.poll(() => page.getByLabel('Viscosity from the data sheet').inputValue()).toBe('350')
+  await page.getByLabel('Resin as it is').fill('31')
+  await work(window)
+  await page.getByText('Resin hot.').waitFor()
+  expect(await page.locator('.tool-result').innerText()).toContain(
+    'Stand at least, by the data sheet you entered\n60 min',
+  )
+  await openTool(window, 'Smooth and coat')
+  await expect.poll(() => page.getByLabel('Refractive index of the cured resin').inputValue()).toBe('1.51')
+
+  await openTool(window, 'Route of a part')
+  await page.getByText(`Resin and room at 22 to 28 °C (${FROM})`).waitFor()
+  await page.getByText('Ethanol flashes at 13 °C').waitFor()
+  await page.getByRole('button', { name: 'First bath: 2.4 min' }).waitFor()
+  await page.getByLabel('Resin', { exact: true }).selectOption({ label: 'Any, what is usual' })
+  await page.getByRole('button', { name: 'First bath: 3 min' }).waitFor()
+  expect(await page.getByText(FROM).count()).toBe(0)
+})
+
+it('keeps what was ticked over a reload until the next part begins', async () => {
+  const window = await workshop.open()
+  const { page } = window
+  await openTool(window, 'Route of a part')
+  await page.getByLabel('Part', { exact: true }).fill('Cover')
+  await page.getByLabel('Hollows rinsed').check()
+  await page.getByText(/^1 of \d+ done\.$/).waitFor()
+  await page.reload()
+  await page.getByText(/^1 of \d+ done\.$/).waitFor()
+  expect(await page.getByLabel('Hollows rinsed').isChecked()).toBe(true)
+  await page.getByRole('button', { name: 'Begin the next part' }).click()
+  await page.getByText(/^0 of \d+ done\.$/).waitFor()
+  expect(await page.getByLabel('Part', { exact: true }).inputValue()).toBe('')
+})
+
+it('speaks German throughout the route', async () => {
+  const { page } = await workshop.open('light phone', { locale: 'de-DE' })
+  await page.goto(`${workshop.url}/#/finish/route`)
+  await page.getByRole('button', { name: 'Erstes Bad: 3 min' }).waitFor()
+  await page.getByText('Nur nass schleifen').waitFor()
+  const main = await page.getByRole('main').innerText()
+  expect(main).not.toMatch(/\b(the|and|with|minutes|resin|part|never)\b/i)
+})
+
 it('tells how long cold resin stands', async () => {
   const window = await workshop.open('light phone')
   const { page } = window

@@ -21,16 +21,18 @@ export function Cautions({ cautions, inside = false }: Props) {
         {finishTexts.take}
       </Heading>
       <ul>
-        {cautions.map(({ text }) => (
-          <li key={text}>{text}</li>
+        {cautions.map((caution) => (
+          <li key={caution.id}>{caution.text}</li>
         ))}
         <li>{finishTexts.first}</li>
       </ul>
       <details>
         <summary>{finishTexts.route.source}</summary>
         <ul>
-          {[...new Set(cautions.map(({ source }) => source))].map((source) => (
-            <li key={source}>{source}</li>
+          {cautions.map((caution) => (
+            <li key={caution.id}>
+              {caution.title}: {caution.source}
+            </li>
           ))}
         </ul>
       </details>

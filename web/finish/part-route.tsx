@@ -1,51 +1,62 @@
 import { useState } from 'preact/hooks'
 import type { StepsReply, TravellerBody } from '../../server/api/finish.js'
 import { travellerPdf } from '../api-client.js'
+import { language } from '../language.js'
 import { Choice } from '../plan/tool-parts.js'
-import { FailureNote, toFailure, type Failure } from '../views/failure-note.js'
-import { NumberField } from '../views/number-field.js'
-import { Cautions } from './cautions.js'
 import { finishTexts } from '../texts/finish.js'
-import { keepRoute, recallRoute } from './route-draft.js'
-import { beginTimer } from './timer-store.js'
+import { FailureNote, toFailure, type Failure } from '../views/failure-note.js'
+import { ResinChoice } from './resin-choice.js'
+import { keepRoute, nextPart, recallRoute, type RouteDraft } from './route-draft.js'
+import { lineIds, StepPanel } from './step-panel.js'
+import { useResin } from './use-resin.js'
 import { useSteps } from './use-steps.js'
 
 const words = finishTexts.route
 type Step = StepsReply['steps'][number]
 
 const usualMinutes = ({ waits }: Step) => (waits.length > 0 ? waits.reduce((sum, { minutes }) => sum + minutes, 0) : '')
+const inHours = (minutes: number) => words.hours(Math.floor(Math.round(minutes) / 60), Math.round(minutes) % 60)
+const minutesOf = (step: Step, draft: RouteDraft) => draft.minutes[step.name] ?? String(usualMinutes(step))
+
+function bodyOf(draft: RouteDraft, resinId: string, chosen: readonly Step[], paper: 'a4' | 'letter'): TravellerBody {
+  return {
+    part: draft.part,
+    ...(draft.resin && { resin: draft.resin }),
+    ...(resinId && { resinId }),
+    language,
+    paper,
+    steps: chosen.map(({ name }) => ({
+      name,
+      ...(draft.minutes[name] && { minutes: Number(draft.minutes[name]) }),
+      notes: (draft.notes[name] ?? '').split('\n').filter((note) => note.trim() !== ''),
+    })),
+  }
+}
 
 /** The steps of one part: checklists, timers, and the page to print. */
 export function PartRoute() {
-  const { steps, failure: missing } = useSteps()
+  const resin = useResin()
+  const { steps, failure: missing } = useSteps(resin.resinId)
   const [draft, setDraft] = useState(recallRoute)
   const [paper, setPaper] = useState<keyof typeof words.papers>('a4')
   const [busy, setBusy] = useState(false)
   const [failure, setFailure] = useState<Failure>()
-  const change = (part: Partial<typeof draft>) => {
-    const next = { ...draft, ...part }
-    setDraft(next)
-    keepRoute(next)
+  const put = (next: RouteDraft) => {
+    // The resin is chosen by itself and kept by itself.
+    const whole = { ...next, resinId: recallRoute().resinId }
+    setDraft(whole)
+    keepRoute(whole)
   }
+  const change = (part: Partial<RouteDraft>) => put({ ...draft, ...part })
   const chosen = steps.filter(({ name }) => !draft.left.includes(name))
-  const minutesOf = (step: Step) => draft.minutes[step.name] ?? String(usualMinutes(step))
+  const lines = chosen.flatMap((step) => lineIds(step, draft.notes[step.name]))
 
   const print = async () => {
     setBusy(true)
     setFailure(undefined)
-    const body: TravellerBody = {
-      part: draft.part,
-      ...(draft.resin && { resin: draft.resin }),
-      paper,
-      steps: chosen.map((step) => ({
-        name: step.name,
-        ...(draft.minutes[step.name] && { minutes: Number(draft.minutes[step.name]) }),
-        notes: (draft.notes[step.name] ?? '').split('\n').filter((note) => note.trim() !== ''),
-      })),
-    }
     try {
       const link = document.createElement('a')
-      link.href = URL.createObjectURL(await travellerPdf(body))
+      link.href = URL.createObjectURL(await travellerPdf(bodyOf(draft, resin.resinId, chosen, paper)))
       link.download = 'traveller.pdf'
       link.click()
       setTimeout(() => URL.revokeObjectURL(link.href), 60_000)
@@ -82,89 +93,26 @@ export function PartRoute() {
               </div>
             ))}
           </div>
+          <ResinChoice resin={resin} />
           <Choice legend={words.paper} names={words.papers} chosen={paper} choose={setPaper} />
-          <p>{words.total(String(chosen.reduce((sum, step) => sum + Number(minutesOf(step)), 0)))}</p>
+          <p>
+            {words.total(inHours(chosen.reduce((sum, step) => sum + Number(minutesOf(step, draft)), 0)))}{' '}
+            <strong>{words.done(lines.filter((line) => draft.ticked.includes(line)).length, lines.length)}.</strong>
+          </p>
           {failure && <FailureNote failure={failure} />}
-          <button class="main" disabled={busy || chosen.length === 0}>
-            {busy ? words.making : words.print}
-          </button>
+          <div class="buttons">
+            <button class="main" disabled={busy || chosen.length === 0}>
+              {busy ? words.making : words.print}
+            </button>
+            <button type="button" onClick={() => put(nextPart(draft))}>
+              {words.next}
+            </button>
+          </div>
         </div>
         {steps.map((step) => (
-          <StepPanel
-            key={step.name}
-            step={step}
-            included={!draft.left.includes(step.name)}
-            include={(yes) =>
-              change({ left: yes ? draft.left.filter((name) => name !== step.name) : [...draft.left, step.name] })
-            }
-            minutes={minutesOf(step)}
-            setMinutes={(minutes) => change({ minutes: { ...draft.minutes, [step.name]: minutes } })}
-            notes={draft.notes[step.name] ?? ''}
-            setNotes={(notes) => change({ notes: { ...draft.notes, [step.name]: notes } })}
-          />
+          <StepPanel key={step.name} step={step} draft={draft} change={change} minutes={minutesOf(step, draft)} />
         ))}
       </form>
     </>
-  )
-}
-
-interface PanelProps {
-  readonly step: Step
-  readonly included: boolean
-  readonly include: (yes: boolean) => void
-  readonly minutes: string
-  readonly setMinutes: (minutes: string) => void
-  readonly notes: string
-  readonly setNotes: (notes: string) => void
-}
-
-function StepPanel({ step, included, include, minutes, setMinutes, notes, setNotes }: PanelProps) {
-  return (
-    <section class="panel" aria-labelledby={`step-${step.name}`}>
-      <h2 id={`step-${step.name}`}>{step.title}</h2>
-      <label class="choice">
-        <input type="checkbox" checked={included} onChange={(event) => include(event.currentTarget.checked)} />
-        {words.include(step.title)}
-      </label>
-      {included && (
-        <>
-          <p>{step.why}</p>
-          <ul class="checks">
-            {step.checks.map((check) => (
-              <li key={check}>
-                <label class="choice">
-                  <input type="checkbox" />
-                  {check}
-                </label>
-              </li>
-            ))}
-          </ul>
-          <div class="timer-buttons">
-            {step.waits.map(({ what, minutes: wait }) => (
-              <button
-                key={what}
-                type="button"
-                onClick={() => beginTimer(what, [{ what, s: wait * 60, cue: words.cue }])}
-              >
-                {words.timer(what, wait)}
-              </button>
-            ))}
-          </div>
-          <Cautions cautions={step.cautions} inside />
-          <div class="fields">
-            <NumberField label={words.minutes} value={minutes} onChange={setMinutes} min={0} max={100_000} />
-          </div>
-          <div class="field">
-            <label for={`notes-${step.name}`}>{words.notes}</label>
-            <textarea
-              id={`notes-${step.name}`}
-              rows={2}
-              value={notes}
-              onInput={(event) => setNotes(event.currentTarget.value)}
-            />
-          </div>
-        </>
-      )}
-    </section>
   )
 }

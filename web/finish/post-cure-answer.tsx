@@ -7,6 +7,7 @@ import { ToolResult } from '../plan/tool-parts.js'
 import { FactList } from '../views/fact-list.js'
 import { RefusalList } from '../views/refusal-list.js'
 import { finishTexts } from '../texts/finish.js'
+import { AssumedList } from './assumed-list.js'
 import { beginTimer } from './timer-store.js'
 import { clock, type TimerStage } from './timers.js'
 import { ToRoute } from './to-route.js'
@@ -69,6 +70,7 @@ export function PostCureAnswer({ reply }: { reply: PostCureReply }) {
         {words.timer}
       </button>
       <ToRoute step="post-cure" notes={[inWords]} minutes={totalS / 60} />
+      <AssumedList assumed={reply.assumed} />
       {reply.warnings.length > 0 && (
         <div class="note">
           <RefusalList refusals={reply.warnings} />

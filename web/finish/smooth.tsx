@@ -9,9 +9,14 @@ import { FactList } from '../views/fact-list.js'
 import { NumberField } from '../views/number-field.js'
 import { RefusalList } from '../views/refusal-list.js'
 import { TableHead } from '../views/table-head.js'
+import { AssumedList } from './assumed-list.js'
 import { Cautions } from './cautions.js'
 import { finishTexts } from '../texts/finish.js'
+import { ResinChoice } from './resin-choice.js'
+import { SheetField } from './sheet-field.js'
+import { useSheetFields } from './sheet-fields.js'
 import { ToRoute } from './to-route.js'
+import { useResin } from './use-resin.js'
 import { cautionsOf, useSteps } from './use-steps.js'
 
 const words = finishTexts.smooth
@@ -22,8 +27,14 @@ export function Smooth() {
   const [wall, setWall] = useState({ layerMm: recall('layer-mm', '0.05'), angle: '45', pixel: '' })
   const [scale, setScale] = useState<keyof typeof words.scales>('P')
   const [after, setAfter] = useState<keyof typeof words.coats>('coat')
-  const [more, setMore] = useState({ coatIndex: '1.5', index: '1.52', accepted: '5', ratio: '2' })
+  const resin = useResin()
+  const fields = useSheetFields(
+    resin.resinId,
+    { index: resin.sheet.refractiveIndex },
+    { coatIndex: '1.5', index: '', accepted: '5', ratio: '2' },
+  )
   const { reply, busy, failure, ask } = useAnswer<SmoothReply>()
+  const number = (name: 'coatIndex' | 'index' | 'accepted' | 'ratio') => Number(fields.valueOf(name))
   const work = () =>
     ask(() =>
       planSmoothing({
@@ -31,18 +42,18 @@ export function Smooth() {
         wallDegrees: Number(wall.angle),
         ...(wall.pixel && { pixelUm: Number(wall.pixel) }),
         scale,
-        ratio: Number(more.ratio),
-        index: Number(more.index),
-        acceptedHaze: Number(more.accepted) / 100,
-        ...(after === 'coat' && { coatIndex: Number(more.coatIndex) }),
+        ratio: number('ratio'),
+        ...(fields.valueOf('index') && { index: number('index') }),
+        acceptedHaze: number('accepted') / 100,
+        ...(after === 'coat' && { coatIndex: number('coatIndex') }),
       }),
     )
-  const set = (name: keyof typeof more) => (value: string) => setMore({ ...more, [name]: value })
   return (
     <>
       <p class="lead">{words.lead}</p>
       <div class="print-body">
         <ToolForm onSubmit={work} busy={busy} failure={failure}>
+          <ResinChoice resin={resin} />
           <div class="fields">
             <NumberField
               label={words.layer}
@@ -74,37 +85,40 @@ export function Smooth() {
           <Choice legend={words.coat} names={words.coats} chosen={after} choose={setAfter} />
           <div class="fields">
             {after === 'coat' && (
-              <NumberField
+              <SheetField
+                fields={fields}
+                name="coatIndex"
                 label={words.coatIndex}
-                value={more.coatIndex}
-                onChange={set('coatIndex')}
+                hint={words.coatIndexHint}
                 min={1.2}
                 max={2}
                 required
               />
             )}
-            <NumberField label={words.index} value={more.index} onChange={set('index')} min={1.2} max={2} required />
-            <NumberField
-              label={words.accepted}
-              value={more.accepted}
-              onChange={set('accepted')}
-              min={0.1}
-              max={90}
+            <SheetField fields={fields} name="index" label={words.index} hint={words.indexHint} min={1.2} max={2} />
+            <SheetField fields={fields} name="accepted" label={words.accepted} min={0.1} max={90} required />
+            <SheetField
+              fields={fields}
+              name="ratio"
+              label={words.ratio}
+              hint={words.ratioHint}
+              min={1.1}
+              max={4}
               required
             />
-            <NumberField label={words.ratio} value={more.ratio} onChange={set('ratio')} min={1.1} max={4} required />
           </div>
         </ToolForm>
         <div class="stack">
           {reply && <Answer reply={reply} />}
-          <Cautions cautions={reply?.cautions ?? cautionsOf(steps, 'smooth')} />
+          <Cautions cautions={cautionsOf(steps, 'smooth', ...(after === 'coat' ? (['coat'] as const) : []))} />
         </div>
       </div>
     </>
   )
 }
 
-function Answer({ reply: { step, layersPerMm, steps, stopAfter, gain, warnings } }: { reply: SmoothReply }) {
+function Answer({ reply }: { reply: SmoothReply }) {
+  const { step, layersPerMm, steps, stopAfter, gain, warnings } = reply
   const range = ([low, high]: readonly [number, number], times = 1) =>
     finishTexts.range(formatShort(low * times, 2), formatShort(high * times, 2), '')
   const coated = steps.some(({ coatedHaze }) => coatedHaze)
@@ -113,16 +127,18 @@ function Answer({ reply: { step, layersPerMm, steps, stopAfter, gain, warnings }
   return (
     <ToolResult title={words.result} of={steps}>
       <p>{words.steps(formatShort(step.heightUm), step.from, formatShort(layersPerMm, 2))}</p>
-      <p class="next-list">{stop ? words.stop(stop.name) : words.polish}</p>
+      <p class="next-list">{stop ? words.stop(stop.name, coated) : words.polish}</p>
       <div class="scroll">
-        <table class="values">
+        <table class="values grits">
           <TableHead names={[...Object.values(head), ...(coated ? [coatedHead] : [])]} />
           <tbody>
-            {steps.map(({ name, grainUm, stockUm, bareHaze, coatedHaze }) => (
+            {steps.map(({ name, grainUm, stockUm, marksUm, bareHaze, coatedHaze }) => (
               <tr key={name}>
-                <th scope="row">{name}</th>
-                <td>{grainUm}</td>
+                <th scope="row">
+                  {name} <span class="hint">{grainUm}</span>
+                </th>
                 <td>{range(stockUm)}</td>
+                <td>{range(marksUm)}</td>
                 <td>{range(bareHaze, 100)}</td>
                 {coatedHaze && <td>{range(coatedHaze, 100)}</td>}
               </tr>
@@ -133,9 +149,10 @@ function Answer({ reply: { step, layersPerMm, steps, stopAfter, gain, warnings }
       {gain && (
         <FactList
           facts={[
+            [words.gainHaze, words.gainFromTo(range(gain.haze.bare, 100), range(gain.haze.coated, 100))],
             [
               words.gain,
-              words.gainValue(
+              words.gainFromTo(
                 formatShort(100 * gain.transmittance.bare, 3),
                 formatShort(100 * gain.transmittance.coated, 3),
               ),
@@ -143,8 +160,9 @@ function Answer({ reply: { step, layersPerMm, steps, stopAfter, gain, warnings }
           ]}
         />
       )}
-      <p class="hint">{words.wet}</p>
-      <ToRoute step="smooth" notes={[words.note(steps.map(({ name }) => name).join(', '))]} />
+      <p>{words.wet}</p>
+      <ToRoute step="smooth" notes={[words.note(steps.map(({ name }) => name).join(', ')), words.wetNote]} />
+      <AssumedList assumed={reply.assumed} />
       {warnings.length > 0 && (
         <div class="note">
           <RefusalList refusals={warnings} />

@@ -1,26 +1,45 @@
 import { useState } from 'preact/hooks'
-import { NumberField } from '../views/number-field.js'
 import { finishTexts } from '../texts/finish.js'
-import { say } from './say.js'
-import { beginTimer, continueTimer, removeTimer, useTimers } from './timer-store.js'
-import { clock, isOver, leftS, waits, type Timer } from './timers.js'
+import { NumberField } from '../views/number-field.js'
+import { askForNotices, noticeState } from './notices.js'
+import { allowSound, mayBeHeard, say } from './say.js'
+import { screenStaysOn } from './screen-on.js'
+import { TimerFace } from './timer-face.js'
+import { beginTimer, useTimers } from './timer-store.js'
+import { isOver } from './timers.js'
 
 const words = finishTexts.timers
 
-/** All timers under way, readable from across the bench, and one to start by hand. */
+/** All timers under way, and one to start by hand. */
 export function TimerBench() {
   const { timers, nowMs } = useTimers()
   const [name, setName] = useState('')
   const [minutes, setMinutes] = useState('10')
+  const running = timers.some((timer) => !isOver(timer))
   return (
     <section class="panel" aria-labelledby="timers">
       <h2 id="timers">{words.title}</h2>
+      {running && !mayBeHeard() && (
+        <p class="note warning">
+          {words.silent}{' '}
+          <button type="button" onClick={allowSound}>
+            {words.allowSound}
+          </button>
+        </p>
+      )}
       <ul class="timers">
         {timers.map((timer) => (
           <TimerFace key={timer.id} timer={timer} nowMs={nowMs} />
         ))}
       </ul>
+      {running && <p class="hint">{screenStaysOn() ? words.screenOn : words.screenOff}</p>}
       <p class="hint">{words.hint}</p>
+      <div class="buttons">
+        <button type="button" onClick={() => say(words.testing)}>
+          {words.test}
+        </button>
+        <Notices />
+      </div>
       <details>
         <summary>{words.own}</summary>
         <form
@@ -45,41 +64,22 @@ export function TimerBench() {
           <button>{words.start}</button>
         </form>
       </details>
-      <button type="button" onClick={() => say(words.testing)}>
-        {words.test}
-      </button>
     </section>
   )
 }
 
-function TimerFace({ timer, nowMs }: { timer: Timer; nowMs: number }) {
-  const { id, name, stages, at } = timer
-  const over = isOver(timer)
-  const waiting = waits(timer)
-  const next = stages[at + 1]
+/** Asks for notifications, on a tap only, and says what they can do. */
+function Notices() {
+  const [state, setState] = useState(noticeState)
+  if (state === 'none') return null
   return (
-    <li class={over || waiting ? 'timer calls' : 'timer'}>
-      <p>
-        <strong>{name}</strong>
-        {stages.length > 1 && !over && ` · ${words.of(at + 1, stages.length)}`}
-      </p>
-      <p class="timer-left" role="timer">
-        {over ? words.over : waiting ? words.wait : clock(leftS(timer, nowMs))}
-      </p>
-      <p>
-        {over || waiting ? stages[at - 1]?.cue : stages[at]?.what}
-        {!over && !waiting && next && <span class="hint"> · {words.next(next.what)}</span>}
-      </p>
-      <div class="timer-buttons">
-        {waiting && (
-          <button type="button" class="main" onClick={() => continueTimer(id)}>
-            {words.goOn}
-          </button>
-        )}
-        <button type="button" onClick={() => removeTimer(id)} aria-label={`${words.remove}: ${name}`}>
-          {words.remove}
+    <>
+      {state === 'default' && (
+        <button type="button" onClick={() => void askForNotices().then(setState)}>
+          {words.notices.ask}
         </button>
-      </div>
-    </li>
+      )}
+      <p class="hint">{words.notices[state]}</p>
+    </>
   )
 }

@@ -1,33 +1,44 @@
 import { useEffect, useState } from 'preact/hooks'
-import { say } from './say.js'
+import { keepTimers, keptTimers, onOtherPage } from './kept-timers.js'
+import { notify } from './notices.js'
+import { allowSound, say } from './say.js'
+import { keepScreenOn, letScreenGo } from './screen-on.js'
 import { advance, goOn, isOver, startTimer, type Timer, type TimerStage } from './timers.js'
+import { askForVoice, hasVoice } from './voice.js'
 
-const PLACE = 'finish-timers'
 const TICK_MS = 250
 
-let timers = load()
+let timers = keptTimers()
+let kept = true
 const watchers = new Set<() => void>()
 let ticking: ReturnType<typeof setInterval> | undefined
-let awake: { release(): Promise<void> } | undefined
+onOtherPage(takeOver)
+// A page that was hidden or asleep ticks at once when it is back, and its screen is held on anew.
+document.addEventListener('visibilitychange', back)
+window.addEventListener('pageshow', back)
 run()
 
-function load(): readonly Timer[] {
-  try {
-    return JSON.parse(localStorage.getItem(PLACE) ?? '[]') as Timer[]
-  } catch {
-    return []
-  }
+/** Another page of this browser changed the timers. */
+function takeOver(): void {
+  tick()
+  run()
+}
+
+function back(): void {
+  if (document.visibilityState !== 'visible' || ticking === undefined) return
+  tick()
+  void keepScreenOn().then(draw)
+}
+
+const draw = () => {
+  for (const watcher of watchers) watcher()
 }
 
 function change(next: readonly Timer[]): void {
   timers = next
-  try {
-    localStorage.setItem(PLACE, JSON.stringify(next))
-  } catch {
-    // Storage is full or forbidden: the timers then live as long as the page.
-  }
+  kept = keepTimers(next)
   run()
-  for (const watcher of watchers) watcher()
+  draw()
 }
 
 /** Ticks while any timer is under way, on whatever page; the screen is asked to stay on. */
@@ -35,48 +46,56 @@ function run(): void {
   const busy = timers.some((timer) => !isOver(timer))
   if (busy && ticking === undefined) {
     ticking = setInterval(tick, TICK_MS)
-    void stayAwake()
+    askForVoice()
+    void keepScreenOn().then(draw)
   }
   if (!busy && ticking !== undefined) {
     clearInterval(ticking)
     ticking = undefined
-    void awake?.release()
-    awake = undefined
+    letScreenGo()
   }
 }
 
 function tick(): void {
-  const moved = timers.map((timer) => ({ before: timer, ...advance(timer, Date.now()) }))
+  const [known, nowMs] = [timers, Date.now()]
+  if (kept) timers = keptTimers()
+  const moved = timers.map((timer) => advance(timer, nowMs))
   if (moved.some(({ cues }) => cues.length > 0)) change(moved.map(({ timer }) => timer))
-  else for (const watcher of watchers) watcher()
-  // After a long sleep only the last cue of each still means anything.
-  for (const { timer, cues } of moved) if (cues.length > 0) say(`${timer.name}: ${cues.at(-1)}`)
+  else draw()
+  if (hasVoice()) sayWhatEnded(known, nowMs)
 }
 
-async function stayAwake(): Promise<void> {
-  try {
-    awake = await navigator.wakeLock.request('screen')
-  } catch {
-    // Not over plain http, not on every phone: the wall clock makes up for it.
+/** By what this page knew, for another page may have noticed the end first. */
+function sayWhatEnded(known: readonly Timer[], nowMs: number): void {
+  for (const { timer, cues } of known.map((one) => advance(one, nowMs))) {
+    // After a long sleep only the last cue of each still means anything; the others stand on the page.
+    const last = cues.at(-1)
+    if (!last) continue
+    say(`${timer.name}: ${last.cue}`)
+    void notify(timer.name, last.cue)
   }
 }
 
+/** To be called from a tap, which allows the sound. */
 export function beginTimer(name: string, stages: readonly TimerStage[]): void {
+  allowSound()
   change([...timers, startTimer(`${Date.now()}-${timers.length}`, name, stages, Date.now())])
   // Timers stand on top of the page, the button that starts one may stand far down.
   window.scrollTo(0, 0)
 }
 
-export const continueTimer = (id: string): void =>
+export const continueTimer = (id: string): void => {
+  allowSound()
   change(timers.map((timer) => (timer.id === id ? goOn(timer, Date.now()) : timer)))
+}
 
 export const removeTimer = (id: string): void => change(timers.filter((timer) => timer.id !== id))
 
 /** All timers, drawn anew at each tick. */
 export function useTimers(): { readonly timers: readonly Timer[]; readonly nowMs: number } {
-  const [, draw] = useState(0)
+  const [, redraw] = useState(0)
   useEffect(() => {
-    const watcher = () => draw((count) => count + 1)
+    const watcher = () => redraw((count) => count + 1)
     watchers.add(watcher)
     return () => void watchers.delete(watcher)
   }, [])

@@ -1,26 +1,21 @@
-import { useEffect, useState } from 'preact/hooks'
+import { useCallback } from 'preact/hooks'
 import type { StepsReply } from '../../server/api/finish.js'
 import { finishSteps } from '../api-client.js'
-import { toFailure, type Failure } from '../views/failure-note.js'
 import { finishTexts } from '../texts/finish.js'
+import { useLoaded } from '../use-loaded.js'
 
-/** The steps with their checks and cautions, as the service has them. */
-export function useSteps(): { readonly steps: StepsReply['steps']; readonly failure?: Failure } {
-  const [steps, setSteps] = useState<StepsReply['steps']>([])
-  const [failure, setFailure] = useState<Failure>()
-  useEffect(() => {
-    let gone = false
-    finishSteps().then(
-      (reply) => !gone && setSteps(reply.steps),
-      (error: unknown) => !gone && setFailure(toFailure(error, finishTexts.failed)),
-    )
-    return () => {
-      gone = true
-    }
-  }, [])
-  return { steps, ...(failure && { failure }) }
+/** The steps with their checks and cautions, as the service says them of a resin in the language of the page. */
+export function useSteps(resinId = '') {
+  const ask = useCallback(() => finishSteps(resinId), [resinId])
+  const { reply, failure } = useLoaded(ask, finishTexts.failed)
+  return { steps: reply?.steps ?? [], failure }
 }
 
-/** Cautions of one step, before anything is worked out. */
-export const cautionsOf = (steps: StepsReply['steps'], name: StepsReply['steps'][number]['name']) =>
-  steps.find((step) => step.name === name)?.cautions ?? []
+/** Cautions of steps, each told once. */
+export const cautionsOf = (
+  steps: StepsReply['steps'],
+  ...names: readonly StepsReply['steps'][number]['name'][]
+): StepsReply['steps'][number]['cautions'] => {
+  const all = names.flatMap((name) => steps.find((step) => step.name === name)?.cautions ?? [])
+  return all.filter(({ id }, i) => all.findIndex((one) => one.id === id) === i)
+}

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import { assumed } from '../../../analysis/finish/assumed.js'
 import { planPostCure, type PostCureRequest } from '../../../analysis/finish/post-cure-plan.js'
 import { valueOf } from '../../support/outcomes.js'
 
@@ -39,11 +40,19 @@ it('needs fewer stages in water, and trusts conduction there', () => {
   expect(water.warnings.map(({ code }) => code)).toContain('dry-after-water')
 })
 
-it('says what it guessed, and leaves out what was given', () => {
-  const detail = (more: Partial<PostCureRequest>) => valueOf(planPostCure({ ...request, ...more })).warnings[0]!.detail
-  expect(detail({})).toContain('light depth')
-  const given = detail({ penetrationMm: 3, exothermJPerCm3: 20, limitC: 50 })
-  expect(given).toBe('guessed: heat transfer 10 W/m2K')
+it('names every value nobody gave with what it rests on, and leaves out what was given', () => {
+  const taken = (more: Partial<PostCureRequest>) => valueOf(planPostCure({ ...request, ...more })).assumed
+  expect(taken({ limitC: undefined })).toEqual(
+    assumed(
+      ...(['penetrationMm', 'exothermJPerCm3', 'exothermDoseJPerCm2', 'conductivityWPerMK'] as const),
+      ...(['heatCapacityMJPerM3K', 'stillAirWPerM2K', 'limitC'] as const),
+    ),
+  )
+  expect(taken({})[0]).toEqual({ what: 'penetrationMm', value: 1.5, unit: 'mm', basis: 'guess' })
+  const given = taken({ penetrationMm: 3, exothermJPerCm3: 20, limitC: 50, surroundings: 'water' })
+  expect(given.map(({ what }) => what)).toEqual([
+    ...['exothermDoseJPerCm2', 'conductivityWPerMK', 'heatCapacityMJPerM3K', 'waterWPerM2K'],
+  ])
 })
 
 it('warns of a middle that gets less than half the light', () => {

@@ -30,3 +30,13 @@ it('tells how much thicker a cold room makes resin, and how much longer it must 
   expect(prepareResin({ resinC: 40 }).warnings.map(({ code }) => code)).toEqual(['resin-hot'])
   expect(prepareResin({ resinC: 25 })).toMatchObject({ warnings: [], standMin: undefined })
 })
+
+it('takes the window of the data sheet, and names what it took unasked', () => {
+  const window = prepareResin({ resinC: 31, windowC: [22, 30] })
+  expect(window).toMatchObject({ bestC: 26, warnings: [{ code: 'resin-hot' }] })
+  expect(window.assumed.map(({ what }) => what)).toEqual(['flowKJPerMol'])
+  const standing = prepareResin({ resinC: 25, viscosityMPaS: 400 })
+  expect(standing.assumed.map(({ what }) => what)).toEqual([
+    ...['flowKJPerMol', 'viscosityAtC', 'bubbleUm', 'densityKgPerM3'],
+  ])
+})

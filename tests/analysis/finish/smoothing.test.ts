@@ -45,11 +45,25 @@ describe('grains', () => {
     })
   })
 
+  it('has the JIS grades as recalled, finer with each', () => {
+    // JIS R 6001-2, median by electrical resistance, um: all from memory; no copy of the standard was read.
+    const recalled = { 240: 57, 320: 40, 400: 30, 600: 20, 800: 14, 1000: 11.5, 1200: 9.5, 1500: 8, 2000: 6.7 }
+    const fine = { 2500: 5.5, 3000: 4, 4000: 3, 6000: 2, 8000: 1.2 }
+    expect(Object.fromEntries(GRITS.JIS.map(({ number, grainUm }) => [number, grainUm]))).toEqual({
+      ...recalled,
+      ...fine,
+    })
+    for (const scale of ['P', 'JIS'] as const) {
+      const sizes = GRITS[scale].map(({ grainUm }) => grainUm)
+      expect(sizes).toEqual([...sizes].sort((a, b) => b - a))
+    }
+  })
+
   it('tells equal numbers of the two scales apart', () => {
-    // Same chart: P 1000 is 18.3 um, a water stone of 1000 (JIS) about 14; #6000 2 um, #8000 1.2 um.
+    // Same chart: P 1000 is 18.3 um, a water stone of 1000 (JIS) about 14; #4000 3 um, #6000 2 um, #8000 1.2 um.
     expect(grain('JIS', 1000)).toBeLessThan(14)
     expect(grain('P', 1000)).toBe(18.3)
-    expect([grain('JIS', 6000), grain('JIS', 8000)]).toEqual([2, 1.2])
+    expect([4000, 6000, 8000].map((number) => grain('JIS', number))).toEqual([3, 2, 1.2])
     expect([gritName(GRITS.P[0]!), gritName(GRITS.JIS[0]!)]).toEqual(['P 60', 'JIS #240'])
   })
 })
@@ -106,6 +120,17 @@ describe('sequence', () => {
     const { steps, step } = planSanding(request)
     expect(steps[0]!.stockUm).toEqual([step.heightUm, step.heightUm])
     expect(steps[1]!.stockUm).toEqual([steps[0]!.grainUm / 2, steps[0]!.grainUm])
+  })
+
+  it('tells how deep the marks of each grit are, and that this is from memory', () => {
+    const { steps, assumed } = planSanding(request)
+    expect(steps[0]!.marksUm).toEqual([steps[0]!.grainUm / 2, steps[0]!.grainUm])
+    expect(assumed.map(({ what, basis }) => [what, basis])).toEqual([
+      ['scratchShare', 'memory'],
+      ['markShare', 'memory'],
+      ['index', 'published'],
+    ])
+    expect(planSanding({ ...request, index: 1.51 }).assumed).toHaveLength(2)
   })
 
   it('stops sooner under a coat than bare, and at the first step that is good enough', () => {
