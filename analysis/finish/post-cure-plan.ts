@@ -16,6 +16,8 @@ const TRANSFER = { 'still-air': 'stillAirWPerM2K', fan: 'fanWPerM2K', water: 'wa
 export interface PostCureRequest {
   /** At the part, mW/cm2. */
   readonly irradianceMwPerCm2: number
+  /** Power that the irradiance was guessed from, W; absent when it was measured. */
+  readonly guessedFromW?: number | undefined
   /** Radiant exposure wanted at each face, J/cm2. */
   readonly doseJPerCm2: number
   /** Between the faces, or twice the depth of the thickest spot. */
@@ -57,6 +59,10 @@ const SHORTEST_STAGE_S = 15
 /** More stages must save this much of the time. */
 const WORTH_TURNING = 0.97
 const LONGEST_S = 4 * 3600
+
+/** Irradiance at the part from the power of a lamp alone, mW/cm2: 40 W make 20. A guess through and through. */
+export const guessIrradiance = (powerW: number): number =>
+  (powerW * 1000 * ASSUMED.lightShare.value) / ASSUMED.litCm2.value
 
 /**
  * Stages of light and rest, equal and turned after each, that reach a dose with the part below a limit.
@@ -165,8 +171,15 @@ function stagesOf(perSide: number, onS: number, restS: number, bothSides: boolea
   }))
 }
 
-const assumedOf = ({ penetrationMm, exothermJPerCm3, limitC, surroundings }: PostCureRequest): Assumed[] =>
+const assumedOf = ({
+  guessedFromW,
+  penetrationMm,
+  exothermJPerCm3,
+  limitC,
+  surroundings,
+}: PostCureRequest): Assumed[] =>
   assumed(
+    ...(guessedFromW === undefined ? [] : (['lightShare', 'litCm2'] as const)),
     ...(penetrationMm === undefined ? (['penetrationMm'] as const) : []),
     ...(exothermJPerCm3 === undefined ? (['exothermJPerCm3'] as const) : []),
     'exothermDoseJPerCm2',
@@ -177,7 +190,17 @@ const assumedOf = ({ penetrationMm, exothermJPerCm3, limitC, surroundings }: Pos
   )
 
 function warningsOf(request: PostCureRequest, middleShare: number): Refusal[] {
+  const { guessedFromW, irradianceMwPerCm2 } = request
   return [
+    ...(guessedFromW === undefined
+      ? []
+      : [
+          refuse(
+            'irradiance-guessed',
+            'Measure the irradiance where the part lies: the temperature rests on a guess from the power.',
+            `${irradianceMwPerCm2.toPrecision(2)} mW/cm2 guessed from ${guessedFromW} W`,
+          ).refusal,
+        ]),
     refuse(
       'guessed-values',
       'Take the computed temperature as a guess until a thermometer on a first part agrees with it.',

@@ -1,8 +1,8 @@
 import {
   ASSUMED,
-  assumed,
   equalExposureS,
   gritName,
+  guessIrradiance,
   planPostCure,
   planSanding,
   prepareResin,
@@ -23,9 +23,8 @@ const pair = ([a, b]: readonly [number, number]): [number, number] => [a, b]
 /** Stages of post-cure for a lamp known by irradiance or power. */
 export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome<PostCureReply> {
   const { powerW } = lamp
-  const guessed = lamp.irradianceMwPerCm2 === undefined
-  const irradianceMwPerCm2 =
-    lamp.irradianceMwPerCm2 ?? (powerW && (powerW * 1000 * ASSUMED.lightShare.value) / ASSUMED.litCm2.value)
+  const guessedFromW = lamp.irradianceMwPerCm2 === undefined ? powerW : undefined
+  const irradianceMwPerCm2 = lamp.irradianceMwPerCm2 ?? (powerW && guessIrradiance(powerW))
   if (irradianceMwPerCm2 === undefined) {
     return refuse('lamp-unknown', 'Give the irradiance at the part, or the power of the lamp.')
   }
@@ -39,7 +38,7 @@ export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome
         ? wanted.minutes * 60
         : undefined
   const doseJPerCm2 = wanted.kind === 'dose' ? wanted.doseJPerCm2 : radiantExposureJPerCm2(irradianceMwPerCm2, lightS!)
-  const plan = planPostCure({ ...part, irradianceMwPerCm2, doseJPerCm2 })
+  const plan = planPostCure({ ...part, irradianceMwPerCm2, guessedFromW, doseJPerCm2 })
   if (!plan.ok) return plan
   const { stages, heat, doseAtDepth, warnings, ...rest } = plan.value
   const every = Math.max(1, Math.ceil(heat.timesS.length / CURVE_POINTS))
@@ -68,19 +67,8 @@ export function answerPostCure({ lamp, wanted, ...part }: PostCureBody): Outcome
           : [],
       ),
       doseAtDepth: doseAtDepth.map((one) => ({ ...one })),
-      assumed: [...(guessed ? assumed('lightShare', 'litCm2') : []), ...rest.assumed],
-      warnings: [
-        ...(guessed
-          ? [
-              refuse(
-                'irradiance-guessed',
-                'Measure the irradiance where the part lies: the temperature rests on a guess from the power.',
-                `${irradianceMwPerCm2.toPrecision(2)} mW/cm2 guessed from ${powerW} W`,
-              ).refusal,
-            ]
-          : []),
-        ...warnings,
-      ],
+      assumed: [...rest.assumed],
+      warnings: [...warnings],
       cautions: cautions('post-cure'),
     },
   }

@@ -7,11 +7,14 @@ interface Props {
   readonly cautions: PostCureReply['cautions']
   /** Inside a part of the page that has a heading of its own. Default: false. */
   readonly inside?: boolean
+  /** Names of those that stand in full further up: they are told by their titles. Default: none. */
+  readonly told?: readonly string[]
 }
 
 /** The cautions of a step with their sources, and what comes before them. */
-export function Cautions({ cautions, inside = false }: Props) {
+export function Cautions({ cautions, inside = false, told = [] }: Props) {
   const id = useId()
+  const again = cautions.filter((caution) => told.includes(caution.id)).map(({ title }) => title)
   // Many regions of one name would tell a screen reader nothing.
   const [Frame, Heading] = inside ? (['div', 'h3'] as const) : (['section', 'h2'] as const)
   return (
@@ -21,9 +24,12 @@ export function Cautions({ cautions, inside = false }: Props) {
         {finishTexts.take}
       </Heading>
       <ul>
-        {cautions.map((caution) => (
-          <li key={caution.id}>{caution.text}</li>
-        ))}
+        {cautions
+          .filter((caution) => !told.includes(caution.id))
+          .map((caution) => (
+            <li key={caution.id}>{caution.text}</li>
+          ))}
+        {again.length > 0 && <li>{finishTexts.again(again.join(', '))}</li>}
         <li>{finishTexts.first}</li>
       </ul>
       <details>

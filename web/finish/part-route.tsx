@@ -49,6 +49,8 @@ export function PartRoute() {
   }
   const change = (part: Partial<RouteDraft>) => put({ ...draft, ...part })
   const chosen = steps.filter(({ name }) => !draft.left.includes(name))
+  const toldBefore = (step: Step) =>
+    chosen.slice(0, chosen.indexOf(step)).flatMap(({ cautions }) => cautions.map(({ id }) => id))
   const lines = chosen.flatMap((step) => lineIds(step, draft.notes[step.name]))
 
   const print = async () => {
@@ -110,7 +112,14 @@ export function PartRoute() {
           </div>
         </div>
         {steps.map((step) => (
-          <StepPanel key={step.name} step={step} draft={draft} change={change} minutes={minutesOf(step, draft)} />
+          <StepPanel
+            key={step.name}
+            step={step}
+            draft={draft}
+            change={change}
+            minutes={minutesOf(step, draft)}
+            told={toldBefore(step)}
+          />
         ))}
       </form>
     </>

@@ -48,8 +48,16 @@ export function Prepare() {
           <ResinChoice resin={resin} />
           <div class="fields">
             <SheetField fields={fields} name="resin" label={words.resin} required />
-            <SheetField fields={fields} name="from" label={words.from} hint={words.windowHint} min={0} required />
-            <SheetField fields={fields} name="to" label={words.to} hint={words.windowHint} min={0} required />
+            <SheetField
+              fields={fields}
+              name="from"
+              label={words.from}
+              hint={words.windowHint}
+              min={0}
+              max={80}
+              required
+            />
+            <SheetField fields={fields} name="to" label={words.to} hint={words.windowHint} min={0} max={80} required />
             <SheetField fields={fields} name="viscosity" label={words.viscosity} hint={words.viscosityHint} min={1} />
             <SheetField fields={fields} name="at" label={words.at} hint={words.atHint} min={0} />
             <SheetField fields={fields} name="depth" label={words.depth} min={1} required />

@@ -157,6 +157,7 @@ function Answer({ reply }: { reply: SmoothReply }) {
                 formatShort(100 * gain.transmittance.coated, 3),
               ),
             ],
+            [words.fill, words.fillValue(formatShort(steps.at(-1)!.marksUm[1], 2))],
           ]}
         />
       )}

@@ -23,10 +23,12 @@ interface Props {
   readonly change: (part: Partial<RouteDraft>) => void
   /** As typed, else its usual waits. */
   readonly minutes: string
+  /** Cautions that stand in full at a step before. */
+  readonly told: readonly string[]
 }
 
 /** A step with its lines to tick, its timers, its cautions, and what is written on the page to print. */
-export function StepPanel({ step, draft, change, minutes }: Props) {
+export function StepPanel({ step, draft, change, minutes, told }: Props) {
   const { name, title, why, checks, waits, cautions } = step
   const included = !draft.left.includes(name)
   const include = (yes: boolean) =>
@@ -47,6 +49,7 @@ export function StepPanel({ step, draft, change, minutes }: Props) {
       {included && (
         <>
           <p>{why}</p>
+          <Cautions cautions={cautions} told={told} inside />
           <ul class="checks">
             {lines.map(({ line, text, fromSheet }) => (
               <li key={line}>
@@ -79,7 +82,6 @@ export function StepPanel({ step, draft, change, minutes }: Props) {
               ))}
             </ul>
           )}
-          <Cautions cautions={cautions} inside />
           <div class="fields">
             <NumberField
               label={words.minutes}

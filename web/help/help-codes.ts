@@ -31,7 +31,7 @@ export const helpCodes = {
   finish: [
     ...(['resin-cold', 'resin-hot', 'bath-too-warm', 'too-hot', 'too-long', 'middle-underdosed'] as const),
     ...(['dry-after-water', 'polish-follows', 'scratch-depth-guessed', 'guessed-values', 'no-plateau'] as const),
-    ...(['process-not-read', 'trend-only', 'no-gain-shown'] as const),
+    ...(['process-not-read', 'trend-only', 'no-gain-shown', 'irradiance-guessed'] as const),
   ],
   numbers: [
     ...(['not-a-number', 'one-level', 'one-amount', 'too-few-amounts', 'two-scales'] as const),

@@ -255,6 +255,61 @@ export const reasons: ReasonWords = {
   'not-finite': ['Keine endliche Zahl', 'Mit anderen Werten beginnen.'],
   'parameters-not-determined': ['Nicht bestimmt', 'Mehr messen oder einige Werte festhalten.'],
 
+  'resin-cold': [
+    'Harz kalt',
+    'Das Harz in seinen Bereich wärmen: geschlossene Heizung oder warmer Raum, langsam, keine Flamme, kein Ofen.',
+  ],
+  'resin-hot': [
+    'Harz heiß',
+    'Das Harz in seinen Bereich abkühlen lassen, weg von Hitze und Funken: heißes Harz kann von selbst fest werden.',
+  ],
+  'bath-too-warm': [
+    'Bad zu warm',
+    'Das Bad oder den Raum kühlen: das Teil kann nicht kälter sein als das, was es umgibt.',
+  ],
+  'too-hot': [
+    'Zu heiß',
+    'Unter kühlem Wasser härten, die Lampe schwächen oder weiter weg stellen: auch kurze Stufen überschreiten die Grenze.',
+  ],
+  'too-long': [
+    'Zu lang',
+    'Eine stärkere Lampe nehmen oder sie näher stellen: das Licht allein braucht länger als vier Stunden.',
+  ],
+  'middle-underdosed': [
+    'Zu wenig Licht in der Mitte',
+    'Die Mitte des Teils bekommt weniger als die Hälfte des Lichts seiner Seiten. Mehr Zeit vergilbt die Seiten, bevor sie die Mitte härtet.',
+  ],
+  'dry-after-water': [
+    'Nach dem Wasser trocknen',
+    'Das Teil nach dem Härten unter Wasser gut trocknen, sonst kann es quellen und milchig werden. Sauberes Wasser nehmen und wie Harzabfall behandeln.',
+  ],
+  'polish-follows': [
+    'Politur folgt',
+    'Mit einer Politur unter 1 µm Korn abschließen oder lackieren: kein Papier der Tabelle lässt so wenig Trübung wie gewünscht.',
+  ],
+  'scratch-depth-guessed': [
+    'Kratzertiefe geraten',
+    'Die Fläche nass machen, um zu sehen, was bleibt: Wasser verbirgt die Kratzer, die Lack verbirgt. Dem mehr trauen als den Zahlen.',
+  ],
+  'guessed-values': [
+    'Werte geraten',
+    'Die berechnete Temperatur für geraten halten, bis ein Thermometer an einem ersten Teil sie bestätigt.',
+  ],
+  'no-plateau': [
+    'Kein Ende zu sehen',
+    'Mehr Prüflinge messen, einige mit viel mehr davon: diese zeigen nicht, wo es aufhört zu steigen oder zu fallen.',
+  ],
+  'process-not-read': ['Nicht gelesen', 'Die Karte noch einmal fotografieren: zu wenige Fenster waren zu lesen.'],
+  'trend-only': ['Nur ein Gang', 'Den Gang ablesen: keine Stufe genügt für sich.'],
+  'no-gain-shown': [
+    'Kein Gewinn gezeigt',
+    'Weder Trübung noch Gelbfärbung zeigen einen Gewinn, der endet: mehr Prüflinge je Stufe oder Stufen weiter auseinander drucken.',
+  ],
+  'irradiance-guessed': [
+    'Bestrahlungsstärke geraten',
+    'Die Bestrahlungsstärke dort messen, wo das Teil liegt: die Temperatur beruht auf einer Schätzung aus der Leistung.',
+  ],
+
   'not-an-image': ['Kein Bild', 'Ein Foto wählen: JPEG, PNG, WebP, TIFF, AVIF oder HEIC.'],
   'damaged-image': [
     'Bild beschädigt',
