@@ -1,13 +1,14 @@
-// npm run bench: how long reading a photograph takes, against its decoding alone and against a whole-frame reader.
+// npm run bench: how long reading a photograph takes, against its decoding alone and against two other readers.
 import { readFileSync } from 'node:fs'
 import { cpus, loadavg } from 'node:os'
 import { median } from 'simple-statistics'
 import sharp from 'sharp'
-import type { LadderReading } from '../../analysis/index.js'
 import type { LadderDesign } from '../../analysis/layout/schema.js'
+import type { PeerReading } from '../peers/peer-reading.js'
+import { skimagePython, startSkimagePeer } from '../peers/skimage-peer.js'
+import { agreementTable, type TrueRung } from './agreement.js'
 import { runMeasure } from './command-line.js'
 import { comparison, interleave, spread, timesAsLong, type Took } from './interleave.js'
-import { startSkimagePeer } from './skimage-peer.js'
 import { stageTable } from './stages.js'
 
 const PHOTO = 'samples/demo-ladder.jpg'
@@ -26,7 +27,7 @@ const load = () =>
 const bytes = readFileSync(PHOTO)
 const truth = JSON.parse(readFileSync(PHOTO.replace('.jpg', '.truth.json'), 'utf8')) as {
   design: LadderDesign
-  rungs: { growthUm: number }[]
+  rungs: TrueRung[]
 }
 const { width, height } = await sharp(bytes).metadata()
 console.log(`Photograph: ${PHOTO}, simulated, ${width} x ${height} pixels, ${(bytes.length / 1e6).toFixed(1)} MB`)
@@ -70,46 +71,32 @@ const againstSharpened = await interleave([() => measureLadder(sharpened), () =>
 console.log(`Warm: the same of a photograph that a camera sharpened, ${SHARPENED} (goal 2.5)`)
 console.log(`${comparison(['analysis', "sharp's decode"], againstSharpened)}\n`)
 
-const { measureWholeFrame } = await import('./whole-frame-opencv.js')
-const peer = () => measureWholeFrame(bytes)
-const againstPeer = await interleave([analyse, peer], { rounds: PEER_PAIRS, warmUps: 2 })
+const { readWholeFrame } = await import('../peers/whole-frame/read-photo.js')
+const againstPeer = await interleave([analyse, () => readWholeFrame(bytes)], { rounds: PEER_PAIRS, warmUps: 2 })
 console.log(`Warm: the whole analysis against a whole-frame reader on opencv-wasm, ${PEER_PAIRS} pairs`)
-console.log('   The reader gives growth alone; tests/bench/whole-frame-opencv.ts says what it leaves out.')
+console.log('   tests/peers/whole-frame/read-photo.ts says what it leaves out.')
 console.log(comparison(['analysis', 'whole-frame reader'], againstPeer))
 console.log(`   The reader takes ${timesAsLong(againstPeer)} as long (goal 3)\n`)
 
-const script = await startSkimagePeer(PHOTO, truth.design)
-console.log(`Warm: the whole analysis against tests/peers/skimage_reader.py, ${PEER_PAIRS} pairs`)
-let scriptGrowthUm: number[] | undefined
-if (script) {
-  const againstScript = await interleave([analyse, () => script.run()], { rounds: PEER_PAIRS, warmUps: 1 })
-  scriptGrowthUm = (await script.run()).growthUm
+const python = skimagePython()
+console.log(`Warm: the whole analysis against a reader on scikit-image and scipy, ${PEER_PAIRS} pairs`)
+let scriptReading: PeerReading | undefined
+if (python !== undefined) {
+  const script = await startSkimagePeer(python, truth.design)
+  const againstScript = await interleave([analyse, () => script.read(PHOTO)], { rounds: PEER_PAIRS, warmUps: 1 })
+  scriptReading = (await script.read(PHOTO)).reading
   script.stop()
-  console.log(comparison(['analysis', 'scikit-image script'], againstScript))
-  console.log(`   The script takes ${timesAsLong(againstScript)} as long (goal 10)`)
+  console.log('   tests/peers/skimage/read_photo.py says what it leaves out.')
+  console.log(comparison(['analysis', 'scikit-image reader'], againstScript))
+  console.log(`   The reader takes ${timesAsLong(againstScript)} as long (goal 10)`)
 } else console.log('   skipped: no Python with scikit-image and scipy here')
 
-const found = {
-  analysis: growthOf(await analyse()),
-  'whole-frame reader': await peer(),
-  ...(scriptGrowthUm ? { 'scikit-image script': scriptGrowthUm } : {}),
-}
-console.log(`\nGrowth, um per side: the truth, and the error of each`)
-const row = (name: string, values: readonly (number | undefined)[]) =>
-  console.log(`   ${name.padEnd(20)}${values.map((v) => (v?.toFixed(2) ?? 'unread').padStart(9)).join('')}`)
-const growthUm = truth.rungs.map((rung) => rung.growthUm)
-row('truth', growthUm)
-for (const [name, values] of Object.entries(found))
-  row(
-    name,
-    growthUm.map((truth, i) => {
-      const value = values[i]
-      return value === undefined ? undefined : value - truth
-    }),
-  )
+console.log('\nWhat each of them reads, rung by rung, and what is true:')
+console.log(
+  agreementTable(truth.rungs, {
+    analysis: await analyse(),
+    'whole-frame reader': await readWholeFrame(bytes),
+    ...(scriptReading ? { 'scikit-image reader': scriptReading } : {}),
+  }),
+)
 console.log(`\nLoad average at the end ${load()}.`)
-
-function growthOf(reading: LadderReading): (number | undefined)[] {
-  if ('refusal' in reading) throw new Error(`the photograph was refused: ${reading.refusal.code}`)
-  return reading.rungs.map((rung) => ('growthUm' in rung ? rung.growthUm.value : undefined))
-}
