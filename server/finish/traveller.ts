@@ -26,9 +26,9 @@ export function chosenSteps(chosen: TravellerBody['steps'], words: FinishWords, 
 export const totalMinutes = (steps: readonly ChosenStep[]): number =>
   steps.reduce((sum, { minutesInAll }) => sum + (minutesInAll ?? 0), 0)
 
-/** `45 min`, `3 h 20 min`, `2.5 min` below ten. */
-export function inMinutes(minutes: number): string {
-  if (minutes < 10) return `${Number(minutes.toFixed(1))} min`
+/** `45 min`, `3 h 20 min`, `2.5 min` below ten; `number` writes it as the language does. */
+export function inMinutes(minutes: number, number: FinishWords['number'] = String): string {
+  if (minutes < 10) return `${number(Number(minutes.toFixed(1)))} min`
   const whole = Math.round(minutes)
   if (whole < 60) return `${whole} min`
   return whole % 60 === 0 ? `${whole / 60} h` : `${Math.floor(whole / 60)} h ${whole % 60} min`

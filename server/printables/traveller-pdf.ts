@@ -68,7 +68,9 @@ function draw(page: Page, { part, resin }: TravellerBody, steps: readonly Chosen
   const told = new Map<string, number>()
   for (const [i, step] of steps.entries()) y = drawStep(page, step, i + 1, told, y)
   line(doc, y, width, 1)
-  doc.font(BOLD, 10 * scale).text(words.total(inMinutes(totalMinutes(steps))), MARGIN, y + 4, { width: width / 2 })
+  doc
+    .font(BOLD, 10 * scale)
+    .text(words.total(inMinutes(totalMinutes(steps), page.words.number)), MARGIN, y + 4, { width: width / 2 })
   if (steps.some(({ minutesInAll }) => minutesInAll === undefined)) {
     doc.font(REGULAR, 8 * scale).text(words.untimed, MARGIN + width / 2, y + 6, { width: width / 2, align: 'right' })
   }
@@ -84,7 +86,7 @@ function drawStep(page: Page, step: ChosenStep, place: number, told: Map<string,
   doc
     .font(BOLD, 10.5 * scale)
     .text(
-      `${place}  ${title}${minutesInAll === undefined ? '' : `, ${inMinutes(minutesInAll)}`}`,
+      `${place}  ${title}${minutesInAll === undefined ? '' : `, ${inMinutes(minutesInAll, words.number)}`}`,
       MARGIN,
       y + 4 * scale,
       {
@@ -105,11 +107,13 @@ function drawStep(page: Page, step: ChosenStep, place: number, told: Map<string,
 }
 
 /** What is ticked: checks, waits unless another time was given, notes. */
-function linesOf({ checks, waits, timed, notes }: ChosenStep, { traveller: words }: FinishWords): string[] {
+function linesOf({ checks, waits, timed, notes }: ChosenStep, { traveller: words, number }: FinishWords): string[] {
   const marked = (text: string, fromSheet: boolean) => (fromSheet ? `${text} ${words.sheet}` : text)
   return [
     ...checks.map(({ text, fromSheet }) => marked(text, fromSheet)),
-    ...(timed ? [] : waits.map(({ what, minutes, fromSheet }) => marked(`${what}: ${inMinutes(minutes)}`, fromSheet))),
+    ...(timed
+      ? []
+      : waits.map(({ what, minutes, fromSheet }) => marked(`${what}: ${inMinutes(minutes, number)}`, fromSheet))),
     ...notes,
   ]
 }

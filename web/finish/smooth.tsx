@@ -128,7 +128,7 @@ function Answer({ reply }: { reply: SmoothReply }) {
     <ToolResult title={words.result} of={steps}>
       <p>{words.steps(formatShort(step.heightUm), step.from, formatShort(layersPerMm, 2))}</p>
       <p class="next-list">{stop ? words.stop(stop.name, coated) : words.polish}</p>
-      <div class="scroll">
+      <div class="scroll" role="group" aria-label={words.result} tabIndex={0}>
         <table class="values grits">
           <TableHead names={[...Object.values(head), ...(coated ? [coatedHead] : [])]} />
           <tbody>

@@ -131,7 +131,7 @@ describe('times of a route', () => {
     )
     expect(chosen.map(({ minutesInAll }) => minutesInAll)).toEqual([5, 9, undefined, 60])
     expect(totalMinutes(chosen)).toBe(74)
-    expect([1.5, 45, 60, 200].map(inMinutes)).toEqual(['1.5 min', '45 min', '1 h', '3 h 20 min'])
+    expect([1.5, 45, 60, 200].map((minutes) => inMinutes(minutes))).toEqual(['1.5 min', '45 min', '1 h', '3 h 20 min'])
   })
 })
 

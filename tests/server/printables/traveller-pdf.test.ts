@@ -58,12 +58,13 @@ describe.skipIf(missingTool('pdfinfo', 'poppler-utils'))('the traveller', () => 
 
   it('speaks German', async () => {
     const steps = STEP_NAMES.map((name) => ({ name }))
-    const pdf = await travellerPdf({ part: 'Deckel', language: 'de', steps }, { viscosityMPaS: 300, dryMin: 20 })
+    const pdf = await travellerPdf({ part: 'Deckel', language: 'de', steps }, { washMaxMin: 4, dryMin: 20 })
     expect(pages(pdf)).toBe('1')
     const text = words(pdf)
     for (const { title } of Object.values(german.steps)) expect(text).toContain(title)
     expect(text).toContain('Teil trocknet: 20 min (Datenblatt)')
-    expect(text).toContain('Zusammen: 2 h 10 min')
+    expect(text).toContain('Erstes Bad: 2,4 min (Datenblatt)')
+    expect(text).toContain('Zusammen: 2 h 9 min')
     // No line of the English page is left on it.
     const lines = Object.values(english.steps).flatMap(({ checks }) => Object.values<string>(checks))
     expect(lines.filter((line) => text.includes(line))).toEqual([])
