@@ -36,12 +36,42 @@ export const DAMAGED: Trouble = {
   },
 }
 
+const DATABASE_DAMAGED: Trouble = {
+  statusCode: 500,
+  reply: {
+    ...DAMAGED.reply,
+    advice:
+      'Restore the last backup of PostgreSQL, and keep the damaged database; what can still be read stays readable.',
+  },
+}
+
 const FAILING: Trouble = {
   statusCode: 503,
   reply: {
     code: 'disk-failing',
     message: 'The disk of the data folder does not do as it is told.',
     advice: 'Check the disk and its cable, back the data up to another one, then start Stepglass again.',
+  },
+}
+
+const DATABASE_FULL: Trouble = { ...FULL, reply: { ...FULL.reply, message: 'The disk of the database is full.' } }
+
+const DATABASE_READ_ONLY: Trouble = {
+  statusCode: 503,
+  reply: {
+    code: 'database-read-only',
+    message: 'The database takes no changes.',
+    advice: `Let DATABASE_URL lead to the server that takes them, not to a copy of it. ${READABLE}`,
+  },
+}
+
+const DATABASE_AWAY: Trouble = {
+  statusCode: 503,
+  reply: {
+    code: 'database-away',
+    message: 'The database does not answer.',
+    advice:
+      'Start it, or see to the network between here and there, then try again. Nothing that was acknowledged is lost.',
   },
 }
 
@@ -54,7 +84,29 @@ const SYSTEM: Readonly<Record<string, Trouble>> = {
   EACCES: READ_ONLY,
   EPERM: READ_ONLY,
   EIO: FAILING,
+  ...Object.fromEntries(
+    ['ECONNREFUSED', 'ECONNRESET', 'EHOSTUNREACH', 'ENETUNREACH', 'ENOTFOUND', 'EAI_AGAIN', 'ETIMEDOUT', 'EPIPE'].map(
+      (code) => [code, DATABASE_AWAY],
+    ),
+  ),
 }
+
+/** By PostgreSQL's codes (https://www.postgresql.org/docs/current/errcodes-appendix.html). */
+const POSTGRES: Readonly<Record<string, Trouble>> = {
+  '53100': DATABASE_FULL,
+  '25006': DATABASE_READ_ONLY,
+  XX001: DATABASE_DAMAGED,
+  XX002: DATABASE_DAMAGED,
+  '53300': DATABASE_AWAY,
+  '57P01': DATABASE_AWAY,
+  '57P02': DATABASE_AWAY,
+  '57P03': DATABASE_AWAY,
+  '08006': DATABASE_AWAY,
+}
+
+/** What its driver says without a code. */
+const BROKEN_CONNECTION =
+  /^(Connection terminated|timeout exceeded when trying to connect|Client has encountered a connection error)/
 
 /** By what SQLite says of its result codes: its package does not give the code each time (https://sqlite.org/rescode.html). */
 const SQLITE: readonly (readonly [string, Trouble])[] = [
@@ -71,5 +123,6 @@ export function storageTrouble(error: unknown): Trouble | undefined {
   if (!(error instanceof Error)) return undefined
   const { code = '', message } = error as NodeJS.ErrnoException
   if (code === 'ERR_SQLITE_ERROR') return SQLITE.find(([words]) => message.includes(words))?.[1]
-  return SYSTEM[code] ?? storageTrouble(error.cause)
+  if (BROKEN_CONNECTION.test(message)) return DATABASE_AWAY
+  return SYSTEM[code] ?? POSTGRES[code] ?? storageTrouble(error.cause)
 }
