@@ -123,6 +123,8 @@ export function storageTrouble(error: unknown): Trouble | undefined {
   if (!(error instanceof Error)) return undefined
   const { code = '', message } = error as NodeJS.ErrnoException
   if (code === 'ERR_SQLITE_ERROR') return SQLITE.find(([words]) => message.includes(words))?.[1]
+  // Whoever was sending something broke off.
+  if (message === 'aborted') return undefined
   if (BROKEN_CONNECTION.test(message)) return DATABASE_AWAY
   return SYSTEM[code] ?? POSTGRES[code] ?? storageTrouble(error.cause)
 }

@@ -16,13 +16,10 @@ async function wayTo(databaseUrl: string) {
   async function mend(): Promise<void> {
     server = createServer((from) => {
       const to = connect(Number(url.port), url.hostname)
-      for (const [one, other] of [
-        [from, to],
-        [to, from],
-      ] as const) {
-        open.add(one)
-        one.pipe(other)
-        one.on('error', () => undefined).once('close', () => void other.destroy() ?? open.delete(one))
+      from.pipe(to).pipe(from)
+      for (const socket of [from, to]) {
+        open.add(socket)
+        socket.on('error', () => undefined).once('close', () => open.delete(socket))
       }
     }).listen(port, '127.0.0.1')
     await once(server, 'listening')
