@@ -1,4 +1,3 @@
-import fastifyStatic from '@fastify/static'
 import { TypeBoxValidatorCompiler, type TypeBoxTypeProvider } from '@fastify/type-provider-typebox'
 import Fastify, { type FastifyServerOptions } from 'fastify'
 import { existsSync } from 'node:fs'
@@ -8,6 +7,7 @@ import { answerErrors, answerUnreadable } from './plugins/errors.js'
 import { describeRoutes } from './plugins/openapi.js'
 import { serviceMetrics } from './plugins/metrics.js'
 import { keepSafe } from './plugins/safety.js'
+import { servePage } from './plugins/web-files.js'
 import ageing from './routes/ageing.js'
 import archive from './routes/archive.js'
 import combined from './routes/combined.js'
@@ -122,7 +122,7 @@ export async function buildApp(options: AppOptions) {
   for (const routes of [...api, ...handOn]) await app.register(routes, { prefix: '/api', service })
   await app.register(shared, { prefix: '/s', service })
   metrics.serve(app, service)
-  if (webFolder !== undefined && existsSync(webFolder)) await app.register(fastifyStatic, { root: webFolder })
+  if (webFolder !== undefined && existsSync(webFolder)) await servePage(app, webFolder)
   queue.wake()
   return Object.assign(app, { service })
 }

@@ -64,7 +64,11 @@ export async function call<Reply>(path: string, init?: RequestInit): Promise<Rep
   const body: unknown = await response.json().catch(() => undefined)
   if (response.status === 401) goToSignIn()
   const retryAfterS = Number(response.headers.get('retry-after'))
-  if (isErrorReply(body)) throw new ServiceError(response.status, body.message, body.advice, retryAfterS)
+  if (isErrorReply(body)) {
+    const { inLanguage } = await import('./texts/failures.js')
+    const { message, advice } = inLanguage(body)
+    throw new ServiceError(response.status, message, advice, retryAfterS)
+  }
   throw new ServiceError(response.status, response.statusText)
 }
 

@@ -1,7 +1,8 @@
-// npm run bench, npm run bench -- store: one timing; each file says what it times.
+// npm run bench, npm run bench -- store, npm run bench -- page: one timing; each file says what it times.
 const BENCHES = {
   reading: () => import('./bench.js'),
   store: () => import('./store.js'),
+  page: () => import('./page.js'),
 }
 
 const asked = process.argv[2] ?? 'reading'

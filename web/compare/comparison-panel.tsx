@@ -2,7 +2,9 @@ import { useCallback } from 'preact/hooks'
 import type { Comparison } from '../../server/api/compare.js'
 import { Chart } from '../charts/chart.js'
 import { formatShort } from '../format.js'
+import { differenceOf, methodOf, overTimeOf } from '../texts/answers.js'
 import { compareTexts as words } from '../texts/compare.js'
+import { adviceOf } from '../texts/reasons.js'
 import { TableHead } from '../views/table-head.js'
 
 const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
@@ -36,7 +38,7 @@ function Matrix({ groups, differences }: Comparison) {
 }
 
 /** One group over time; nothing while it has too few points for limits. */
-function OverTime({ series, label }: { series: Comparison['overTime'][number]; label: string }) {
+function OverTime({ series, label, said }: { series: Comparison['overTime'][number]; label: string; said: string }) {
   const load = useCallback(async () => {
     const { overTimeChart } = await import('./over-time-chart.js')
     return (widthPx: number) => overTimeChart(series, label, widthPx)
@@ -46,7 +48,7 @@ function OverTime({ series, label }: { series: Comparison['overTime'][number]; l
       <h3>{words.overTime(series.group)}</h3>
       <Chart
         load={load}
-        label={words.overTimeChart(label, series.inWords)}
+        label={words.overTimeChart(label, said)}
         table={{
           name: `over-time-${series.group}`,
           columns: ['date', 'photo', 'value', 'ewma', 'ewma_low', 'ewma_high'],
@@ -67,7 +69,7 @@ function OverTime({ series, label }: { series: Comparison['overTime'][number]; l
 
 /** A comparison as sentences, picture, table and matrix. */
 export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
-  const { groups, differences, of, methodInWords, notes, overTime } = comparison
+  const { groups, differences, of, notes, overTime } = comparison
   const load = useCallback(async () => {
     const { comparisonChart } = await import('./comparison-chart.js')
     return (widthPx: number) => comparisonChart(comparison, widthPx)
@@ -75,8 +77,11 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
   return (
     <section class="panel" aria-labelledby="compared">
       <h2 id="compared">{words.result}</h2>
-      {[...differences, ...overTime].map(({ inWords }) => (
-        <p key={inWords}>{inWords}</p>
+      {[
+        ...differences.map((difference) => differenceOf(difference, comparison)),
+        ...overTime.map((series) => overTimeOf(series, of)),
+      ].map((said) => (
+        <p key={said}>{said}</p>
       ))}
       <Chart
         load={load}
@@ -98,7 +103,7 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
         }}
       />
       {overTime.map((series) => (
-        <OverTime key={series.group} series={series} label={words.ofs[of]} />
+        <OverTime key={series.group} series={series} label={words.ofs[of]} said={overTimeOf(series, of)} />
       ))}
       <table aria-labelledby="compared" class="values">
         <TableHead names={[words.group, words.mean, words.coupons, words.photos]} />
@@ -116,13 +121,13 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
         </tbody>
       </table>
       {groups.length > 1 && <Matrix {...comparison} />}
-      <p class="hint">{methodInWords}</p>
+      <p class="hint">{methodOf(comparison)}</p>
       {notes.length > 0 && (
         <>
           <h3>{words.notes}</h3>
           <ul>
-            {notes.map(({ code, advice }) => (
-              <li key={code}>{advice}</li>
+            {notes.map((note) => (
+              <li key={note.code}>{adviceOf(note)}</li>
             ))}
           </ul>
         </>

@@ -1,8 +1,9 @@
 import { useState } from 'preact/hooks'
 import type { FirstLadderReply, FirstLadderRequest } from '../../server/api/planning.js'
 import { planFirstLadder } from '../api-client.js'
-import { formatExposure, formatExposures, formatNumber, formatShort, sentence } from '../format.js'
+import { formatExposure, formatExposures, formatNumber, formatShort } from '../format.js'
 import { LadderIcon } from '../icons.js'
+import { whyFirst } from '../texts/answers.js'
 import { planTexts } from '../texts/plan.js'
 import { recall } from '../remembered.js'
 import { printAddress } from '../route.js'
@@ -14,7 +15,7 @@ import { TableHead } from '../views/table-head.js'
 const words = planTexts.first
 const MINUTE_S = 60
 
-type Planned = FirstLadderReply & Pick<FirstLadderRequest, 'layerHeightUm'>
+type Planned = FirstLadderReply & Pick<FirstLadderRequest, 'layerHeightUm' | 'known'>
 
 /** Plans the first ladder from what is known of resin and printer. */
 export function FirstLadder({ wish }: { wish: URLSearchParams }) {
@@ -41,15 +42,15 @@ export function FirstLadder({ wish }: { wish: URLSearchParams }) {
   const work = () =>
     ask(async () => {
       const layerHeightUm = umOfMm(layerMm)
+      const request = { layerHeightUm, known: known() }
       const planned = await planFirstLadder({
-        layerHeightUm,
-        known: known(),
+        ...request,
         ...(timeStepS && { timeStepS: Number(timeStepS) }),
         ...(times.between && { betweenLayersS: Number(times.between) }),
         ...(times.baseLayers && { baseLayers: Number(times.baseLayers) }),
         ...(times.baseExposure && { baseExposureS: Number(times.baseExposure) }),
       })
-      return { ...planned, layerHeightUm }
+      return { ...planned, ...request }
     })
 
   return (
@@ -124,13 +125,13 @@ export function FirstLadder({ wish }: { wish: URLSearchParams }) {
 
 /** The ladder, in the order to print it. */
 function Answer({ reply }: { reply: Planned }) {
-  const { layerHeightUm, exposuresS, why, span, printOrder, printTimesS } = reply
+  const { layerHeightUm, exposuresS, span, printOrder, printTimesS } = reply
   const minutes = (seconds: number) => formatNumber(seconds / MINUTE_S, 0)
   return (
     <ToolResult title={words.result} of={reply}>
       <p class="next-list">{planTexts.list(formatExposures(exposuresS))}</p>
       <p>
-        {sentence(why)} {words.span(formatShort(span, 2))}
+        {whyFirst(reply)} {words.span(formatShort(span, 2))}
       </p>
       <a class="button main" href={printAddress({ layerHeightUm, exposuresS })}>
         <LadderIcon />

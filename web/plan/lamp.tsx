@@ -1,7 +1,8 @@
 import { useState } from 'preact/hooks'
-import type { LampReply } from '../../server/api/planning.js'
+import type { LampReply, LampRequest } from '../../server/api/planning.js'
 import { changeLamp } from '../api-client.js'
 import { formatExpanded, formatRange, formatShort } from '../format.js'
+import { cautionOf } from '../texts/answers.js'
 import { planTexts } from '../texts/plan.js'
 import { FactList } from '../views/fact-list.js'
 import { NumberField } from '../views/number-field.js'
@@ -19,7 +20,7 @@ export function Lamp({ wish }: { wish: URLSearchParams }) {
   const [toMw, setToMw] = useState('')
   const [doubt, setDoubt] = useState('5')
   const [reason, setReason] = useState<keyof typeof words.reasons>('ageing')
-  const { reply, busy, failure, refuse, ask } = useAnswer<LampReply>()
+  const { reply, busy, failure, refuse, ask } = useAnswer<LampReply & Pick<LampRequest, 'reason'>>()
 
   const work = () => {
     const both = ends.low !== '' && ends.high !== ''
@@ -28,15 +29,16 @@ export function Lamp({ wish }: { wish: URLSearchParams }) {
       mwPerCm2: Number(typed),
       ...(doubt && { relativeUncertainty: Number(doubt) / 100 }),
     })
-    ask(() =>
-      changeLamp({
+    ask(async () => {
+      const changed = await changeLamp({
         exposureS: Number(exposureS),
         ...(both && { intervalS: [Number(ends.low), Number(ends.high)] }),
         from: irradiance(fromMw),
         to: irradiance(toMw),
         reason,
-      }),
-    )
+      })
+      return { ...changed, reason }
+    })
   }
 
   return (
@@ -83,7 +85,7 @@ export function Lamp({ wish }: { wish: URLSearchParams }) {
               <p class="next-list">{words.exposureValue(formatShort(reply.exposureS))}</p>
               <p>{planTexts.interval(formatRange(reply.intervalS), 's')}</p>
               <FactList facts={[[words.dose, words.doseValue(formatExpanded(reply.doseMjPerCm2))]]} />
-              <p>{reply.caution}</p>
+              <p>{cautionOf(reply)}</p>
             </ToolResult>
           )}
         </div>

@@ -1,6 +1,7 @@
 import type { LayerHeightReply } from '../../server/api/planning.js'
-import { formatExposures, formatNumber, formatRange, formatShort, sentence } from '../format.js'
+import { formatExposures, formatNumber, formatRange, formatShort } from '../format.js'
 import { LadderIcon } from '../icons.js'
+import { layerHeightOf, noteOf, riskOf } from '../texts/answers.js'
 import { planTexts } from '../texts/plan.js'
 import { printAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
@@ -11,8 +12,8 @@ import { ToolResult } from './tool-parts.js'
 const words = planTexts.layerHeight
 
 /** One rule's exposure with what it risks. */
-function Rule({ answer }: { answer: LayerHeightReply['bond'] }) {
-  const { rule, exposureS, intervalS, overcureUm, printThroughUm, risk } = answer
+function Rule({ answer, reply }: { answer: LayerHeightReply['bond']; reply: LayerHeightReply }) {
+  const { rule, exposureS, intervalS, overcureUm, printThroughUm } = answer
   const um = (value: number) => `${words.um(formatNumber(value, 0))}${inMil(value)}`
   const facts: Fact[] = [
     ...(overcureUm === undefined ? [] : [[words.overcure, um(overcureUm)] as const]),
@@ -22,7 +23,7 @@ function Rule({ answer }: { answer: LayerHeightReply['bond'] }) {
     <div class="rule">
       <h3>{words.rules[rule]}</h3>
       <p>{words.rule(formatShort(exposureS), formatRange(intervalS))}</p>
-      <p class="hint">{sentence(risk)}</p>
+      <p class="hint">{riskOf(answer, reply)}</p>
       {facts.length > 0 && <FactList facts={facts} compact />}
     </div>
   )
@@ -30,8 +31,8 @@ function Rule({ answer }: { answer: LayerHeightReply['bond'] }) {
 
 /** The bracket, both rules with their risks, and the ladder that confirms it. */
 export function LayerHeightAnswer({ reply }: { reply: LayerHeightReply }) {
-  const { toUm, depth, depthIs, bond, accumulated, bracketS, confirmingLadderS, inWords, note, ladders, warnings } =
-    reply
+  const { toUm, depth, depthIs, bond, accumulated, bracketS, confirmingLadderS, ladders, warnings } = reply
+  const note = noteOf(reply)
   const depthRange = formatRange(depth.intervalUm)
   const facts: Fact[] = [
     [
@@ -47,15 +48,15 @@ export function LayerHeightAnswer({ reply }: { reply: LayerHeightReply }) {
   return (
     <ToolResult title={words.result(formatShort(toUm / 1000))} of={reply}>
       <p class="next-list">{words.bracket(formatRange(bracketS))}</p>
-      <p>{sentence(inWords)}</p>
-      {note && <p class="hint">{sentence(note)}</p>}
+      <p>{layerHeightOf(reply)}</p>
+      {note && <p class="hint">{note}</p>}
       {warnings.length > 0 && (
         <div class="note warning">
           <RefusalList refusals={warnings} />
         </div>
       )}
-      <Rule answer={bond} />
-      <Rule answer={accumulated} />
+      <Rule answer={bond} reply={reply} />
+      <Rule answer={accumulated} reply={reply} />
       <FactList facts={facts} />
       <h3>{words.confirm}</h3>
       <p class="next-list">{planTexts.list(formatExposures(confirmingLadderS))}</p>

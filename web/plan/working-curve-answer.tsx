@@ -3,6 +3,7 @@ import type { WorkingCurveReply } from '../../server/api/planning.js'
 import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
 import { formatNumber, formatRange, formatShort } from '../format.js'
+import { adviceOn } from '../texts/answers.js'
 import { planTexts } from '../texts/plan.js'
 import { planAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
@@ -53,9 +54,9 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
           <h3>{words.advice}</h3>
           <p>{words.adviceLead}</p>
           <ul>
-            {advice.map(({ line, inWords, withoutIt }) => (
-              <li key={`${line} ${inWords}`}>
-                <strong>{words.line(line)}.</strong> {inWords}{' '}
+            {advice.map(({ line, withoutIt, ...point }) => (
+              <li key={`${line} ${point.why}`}>
+                <strong>{words.line(line)}.</strong> {adviceOn(point)}{' '}
                 {words.without(formatShort(withoutIt.penetrationDepthUm), formatShort(withoutIt.criticalDoseMjPerCm2))}
               </li>
             ))}

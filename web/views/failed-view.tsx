@@ -1,5 +1,6 @@
 import type { ReadingReply } from '../../server/api/readings.js'
 import { texts } from '../texts/page.js'
+import { inLanguage } from '../texts/failures.js'
 import { lifeTexts } from '../texts/life.js'
 import { useReadAgain } from '../use-read-again.js'
 import { FailureNote } from './failure-note.js'
@@ -13,7 +14,7 @@ export function FailedView({ reading, reload }: { reading: ReadingReply; reload:
     <section class="panel">
       <h1>{outdated ? lifeTexts.outdated.title : failedTitle}</h1>
       <p>{outdated ? lifeTexts.outdated.text : failedText}</p>
-      {reading.failure && <FailureNote failure={reading.failure} />}
+      {reading.failure && <FailureNote failure={inLanguage(reading.failure)} />}
       {failure && <FailureNote failure={failure} />}
       <button type="button" class="main" disabled={busy} onClick={() => start(reading.options)}>
         {readAgain}
