@@ -7,9 +7,12 @@ import './style/life.css'
 import './style/print.css'
 
 // On https and localhost only; elsewhere the page works without.
-if (import.meta.env.PROD && 'serviceWorker' in navigator)
-  // What it keeps is fetched once the page is there, not while one waits for it.
-  window.addEventListener('load', () => void navigator.serviceWorker.register('/sw.js'))
+if (import.meta.env.PROD && 'serviceWorker' in navigator) {
+  const register = () => void navigator.serviceWorker.register('/sw.js')
+  // What it keeps is fetched once the page is there, not while one waits for it. Words of another language may come later.
+  if (document.readyState === 'complete') register()
+  else window.addEventListener('load', register)
+}
 
 document.documentElement.lang = language
 const root = document.getElementById('app')
