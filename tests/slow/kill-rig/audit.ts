@@ -36,7 +36,7 @@ export function audit(folder: string, ledgers: readonly Ledger[], { everyFile, s
     )
     none(
       'a finished reading without its result or what it says',
-      "select reading_id from readings where state = 'done' and (result is null or outcome is null or ladder_id is null)",
+      "select reading_id from readings where state = 'done' and (result is null or outcome is null or (ladder_id is null and outcome ->> 'refusal' is null))",
     )
     none(
       'a failed reading',

@@ -20,6 +20,8 @@ export interface KillOptions {
   readonly realPhotos: readonly string[]
   /** Share of the rounds in which they are. */
   readonly realShare: number
+  /** All rounds of this kind, but for the first two. Default: drawn. */
+  readonly only?: Moment
   /** Told a line after each kill. */
   readonly say?: (line: string) => void
 }
@@ -39,7 +41,7 @@ export interface KillReport {
 const CUSTOMERS = 3
 const LONGEST_USE_MS = 700
 
-type Moment = 'use' | 'real reading' | 'start' | 'backup' | 'service during backup' | 'restore' | 'update'
+export type Moment = 'use' | 'real reading' | 'start' | 'backup' | 'service during backup' | 'restore' | 'update'
 const SHARES: readonly (readonly [number, Moment])[] = [
   [0.08, 'start'],
   [0.06, 'backup'],
@@ -50,7 +52,7 @@ const SHARES: readonly (readonly [number, Moment])[] = [
 ]
 
 /** Kills the service and its commands at random moments, and looks each time for what was lost. */
-export async function runKills({ kills, seed, realPhotos, realShare, say }: KillOptions): Promise<KillReport> {
+export async function runKills({ kills, seed, realPhotos, realShare, only, say }: KillOptions): Promise<KillReport> {
   const draw = uniformDraws(seed)
   const scratch = mkdtempSync(join(tmpdir(), 'stepglass-kill-'))
   const folder = join(scratch, 'data')
@@ -195,9 +197,11 @@ export async function runKills({ kills, seed, realPhotos, realShare, say }: Kill
       else {
         rmSync(into, { recursive: true, force: opened === undefined })
         await restoreBackup(file, into)
-        const same = JSON.stringify([databaseRows(join(into, 'stepglass.sqlite')), fileSums(join(into, 'photos'))])
-        if (same !== JSON.stringify([databaseRows(join(folder, 'stepglass.sqlite')), fileSums(join(folder, 'photos'))]))
-          faults.push('restored is not what was backed up')
+        const differs = [
+          ...differences(databaseRows(join(into, 'stepglass.sqlite')), databaseRows(join(folder, 'stepglass.sqlite'))),
+          ...differences(fileSums(join(into, 'photos')), fileSums(join(folder, 'photos'))),
+        ]
+        if (differs.length > 0) faults.push(`restored is not what was backed up: ${differs.join(', ')}`)
       }
       rmSync(into, { recursive: true })
       rmSync(file)
@@ -230,7 +234,7 @@ export async function runKills({ kills, seed, realPhotos, realShare, say }: Kill
     for (let kill = 0; kill < kills; kill++) {
       const u = draw()
       let below = 0
-      const drawn = SHARES.find(([share]) => u < (below += share))?.[1] ?? 'use'
+      const drawn = only ?? SHARES.find(([share]) => u < (below += share))?.[1] ?? 'use'
       // The first rounds fill the folder.
       const moment = kill < 2 ? 'use' : drawn === 'use' && draw() < realShare ? 'real reading' : drawn
       await rounds[moment]()
@@ -274,6 +278,17 @@ export async function runKills({ kills, seed, realPhotos, realShare, say }: Kill
     wholeBackups,
     faults,
   }
+}
+
+/** What two folders, or two databases, hold otherwise: names of files or tables, and the first of a table's rows. */
+function differences(found: Readonly<Record<string, unknown>>, wanted: Readonly<Record<string, unknown>>): string[] {
+  return [...new Set([...Object.keys(found), ...Object.keys(wanted)])].flatMap((name) => {
+    const [own, other] = [found[name], wanted[name]].map((part) =>
+      (Array.isArray(part) ? part : [part]).map((row) => JSON.stringify(row)),
+    )
+    const row = own!.find((text) => !other!.includes(text)) ?? other!.find((text) => !own!.includes(text))
+    return row === undefined && own!.length === other!.length ? [] : [`${name}: ${row?.slice(0, 300)}`]
+  })
 }
 
 /** A photograph that no other upload has: what follows the end of a JPEG is not looked at. */
