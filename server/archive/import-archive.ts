@@ -10,21 +10,26 @@ const CONTENTS = 'stepglass.json'
 const MAX_CONTENTS_BYTES = 300e6
 const MAX_FILE_BYTES = 60e6
 
-const refuse = (message: string, advice = 'Export it again where it came from, and copy the file whole.') =>
-  new ServiceError(422, 'unusable-archive', message, advice)
+export const unusableArchive = (
+  message: string,
+  advice = 'Export it again where it came from, and copy the file whole.',
+) => new ServiceError(422, 'unusable-archive', message, advice)
 
 function contentsOf({ name, bytes }: UnzippedFile): ArchiveContents {
   if (name !== CONTENTS)
-    throw refuse(`The archive begins with ${name}, not with ${CONTENTS}.`, 'Choose a file that Stepglass exported.')
+    throw unusableArchive(
+      `The archive begins with ${name}, not with ${CONTENTS}.`,
+      'Choose a file that Stepglass exported.',
+    )
   let contents: unknown
   try {
     contents = JSON.parse(Buffer.from(bytes).toString())
   } catch {
-    throw refuse(`${CONTENTS} is not JSON.`)
+    throw unusableArchive(`${CONTENTS} is not JSON.`)
   }
   if (Value.Check(ArchiveContents, contents)) return contents
   const [first] = Value.Errors(ArchiveContents, contents)
-  throw refuse(`${CONTENTS} does not hold what it should: ${first ? describeSchemaErrors([first], '') : ''}.`)
+  throw unusableArchive(`${CONTENTS} does not hold what it should: ${first ? describeSchemaErrors([first], '') : ''}.`)
 }
 
 /** Adds what an archive holds and is not here yet; what is here stays as it is, so that importing twice is once. */
@@ -35,14 +40,14 @@ export async function importArchive(store: Store, chunks: AsyncIterable<Uint8Arr
       unzipStream(chunks, (name) => (name === CONTENTS ? MAX_CONTENTS_BYTES : MAX_FILE_BYTES)),
     )
   } catch (error) {
-    if (error instanceof RangeError) throw refuse(`The archive cannot be used: ${error.message}.`)
+    if (error instanceof RangeError) throw unusableArchive(`The archive cannot be used: ${error.message}.`)
     throw error
   }
 }
 
 async function addAll(store: Store, files: AsyncGenerator<UnzippedFile>): Promise<ImportReply> {
   const first = await files.next()
-  if (first.done) throw refuse('The file is not a zip archive.', 'Choose a file that Stepglass exported.')
+  if (first.done) throw unusableArchive('The file is not a zip archive.', 'Choose a file that Stepglass exported.')
   const contents = contentsOf(first.value)
   const added = { records: 0, ladders: 0, photos: 0, readings: 0 }
   const photos = new Map(contents.photos.map((photo) => [`photos/${photo.photoId}.${photo.extension}`, photo]))
@@ -55,18 +60,18 @@ async function addAll(store: Store, files: AsyncGenerator<UnzippedFile>): Promis
       const received = await store.files.receive(Readable.from([bytes]))
       if (received.photoId !== photo.photoId) {
         await store.files.discard(received)
-        throw refuse(`${name} is not the photograph it should be.`)
+        throw unusableArchive(`${name} is not the photograph it should be.`)
       }
       arrived.add(photo.photoId)
       added.photos += await store.addPhoto(received, photo).finally(() => store.files.discard(received))
     } else if (reading) {
-      if (!arrived.has(reading.photoId)) throw refuse(`The photograph of ${name} is missing.`)
+      if (!arrived.has(reading.photoId)) throw unusableArchive(`The photograph of ${name} is missing.`)
       const result = Buffer.from(bytes).toString()
       added.readings += await store.atOnce(({ readings }) => readings.addFinished(reading, result))
-    } else throw refuse(`${name} is not named in ${CONTENTS}.`)
+    } else throw unusableArchive(`${name} is not named in ${CONTENTS}.`)
   }
   const missing = contents.photos.find(({ photoId }) => !arrived.has(photoId))
-  if (missing) throw refuse(`The photograph ${missing.name} is missing.`)
+  if (missing) throw unusableArchive(`The photograph ${missing.name} is missing.`)
   for (const reading of contents.readings.filter(({ hasResult }) => !hasResult))
     if (arrived.has(reading.photoId)) await store.readings.ensure(reading.photoId, reading.options)
   added.ladders = await addLadders(store, contents)

@@ -45,7 +45,7 @@ export async function restoreBackup(file: string, folder: string): Promise<Manif
     await clearUnfinished(folder)
     // What the system or we ourselves say has its own words; all else is the file's fault.
     if (error instanceof UsageError || (error instanceof Error && 'syscall' in error)) throw error
-    throw damaged(error instanceof Error ? error.message : String(error))
+    throw damaged((error instanceof Error ? error.message : String(error)).replace(/\.+$/, ''))
   }
 }
 

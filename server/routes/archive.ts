@@ -1,7 +1,7 @@
 import type { FastifyPluginAsyncTypebox } from '@fastify/type-provider-typebox'
 import { Readable } from 'node:stream'
 import { archiveContents, exportArchive, MAX_ARCHIVE } from '../archive/export-archive.js'
-import { importArchive } from '../archive/import-archive.js'
+import { importArchive, unusableArchive } from '../archive/import-archive.js'
 import { readingsCsv } from '../archive/readings-csv.js'
 import { ImportReply } from '../api/archive.js'
 import { Binary, BinaryStream, failures } from '../api/common.js'
@@ -58,7 +58,10 @@ const archive: FastifyPluginAsyncTypebox<{ service: Service }> = async (app, { s
       },
     },
     async ({ body }) => {
-      const reply = await importArchive(store, body as unknown as AsyncIterable<Uint8Array>)
+      const chunks: unknown = body
+      if (!(chunks instanceof Readable))
+        throw unusableArchive('What was sent is no zip.', 'Send it as application/zip.')
+      const reply = await importArchive(store, chunks)
       queue.wake()
       return reply
     },

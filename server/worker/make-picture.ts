@@ -15,6 +15,8 @@ export interface PictureTask {
 }
 
 const MOST_PIXELS = 60_000_000
+/** Panoramas are shorter; a picture of few and endless rows takes a decoder gigabytes. */
+const LONGEST_EDGE_PX = 30_000
 const QUALITY = 85
 const KEPT_QUALITY = 92
 const START_BYTES = 12
@@ -35,6 +37,8 @@ async function isHeic(path: string): Promise<boolean> {
   const { format, compression, width, height } = await sharp(path, { limitInputPixels: false }).metadata()
   if (width * height > MOST_PIXELS)
     throw new RangeError(`pictures have at most ${MOST_PIXELS} pixels, got ${width} x ${height}`)
+  if (Math.max(width, height) > LONGEST_EDGE_PX)
+    throw new RangeError(`pictures have at most ${LONGEST_EDGE_PX} pixels a side, got ${width} x ${height}`)
   return format === 'heif' && compression !== 'av1'
 }
 

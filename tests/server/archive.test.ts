@@ -71,6 +71,20 @@ it('takes everything to another machine, and importing twice is once', async () 
   expect(contents.records[0]!.earlier).toHaveLength(1)
 })
 
+it('says what to send instead of something that is no zip', async () => {
+  const { app } = await startService()
+  for (const payload of [{ a: 1 }, '"text"', undefined]) {
+    const reply = await app.inject({
+      method: 'POST',
+      url: '/api/archive',
+      headers: { host: 'localhost', ...(payload !== undefined && { 'content-type': 'application/json' }) },
+      ...(payload !== undefined && { payload }),
+    })
+    expect(reply.statusCode).toBe(422)
+    expect(reply.json()).toMatchObject({ code: 'unusable-archive', advice: expect.stringMatching(/zip/) as string })
+  }
+})
+
 it('takes sheets and the names of keys along, and not the links to them', async () => {
   const service = await startService()
   const form = new FormData()

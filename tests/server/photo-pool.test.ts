@@ -85,10 +85,14 @@ it('answers what is no photograph, or too much of one, with advice, and the serv
     .toBuffer()
   expect(bomb.length).toBeLessThan(2_000_000)
   const whole = await plainPhoto()
+  const endless = await sharp({ create: { width: 40_000, height: 2, channels: 3, background: '#fff' } })
+    .png()
+    .toBuffer()
   const photos: readonly (readonly [string, Uint8Array, string])[] = [
     ['text.jpg', Buffer.from('no photograph at all'), 'not-an-image'],
     ['half.png', whole.subarray(0, whole.length / 2), 'damaged-image'],
     ['bomb.png', bomb, 'too-many-pixels'],
+    ['endless.png', endless, 'too-few-pixels'],
   ]
   for (const [name, bytes, code] of photos) {
     const accepted = (await service.upload(bytes, {}, name)).json<PhotoAccepted>()
