@@ -17,6 +17,8 @@ export default defineConfig({
     maxWorkers: 2,
     // A photograph takes seconds to measure, and several do so at once.
     testTimeout: 240_000,
+    // Nor is a second long enough for a browser beside all that.
+    expect: { poll: { timeout: 15_000 } },
     hookTimeout: 240_000,
     projects: [
       { extends: true, test: { name: 'everything', include: whole ? [] : [all], exclude: [onPostgresOnly] } },

@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { keptTimers } from './finish/kept-timers.js'
+import { useKeptFocus } from './keep-focus.js'
 import { CameraIcon, CompareIcon, FinishIcon, LadderIcon, Logo, MoreIcon, PlanIcon } from './icons.js'
 import { later } from './later.js'
 import { OutboxPanel } from './outbox/outbox-panel.js'
@@ -85,6 +86,7 @@ export function App() {
   const words = lifeTexts.nav
   const main = useRef<HTMLElement>(null)
   const shown = useRef(route)
+  useKeptFocus(main)
   useEffect(() => {
     if (shown.current === route) return
     shown.current = route

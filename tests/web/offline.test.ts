@@ -1,5 +1,6 @@
+import { connect, createServer, type AddressInfo, type Socket } from 'node:net'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, expect, it } from 'vitest'
+import { afterAll, beforeAll, expect, it, onTestFinished } from 'vitest'
 import type { ReadingList } from '../../server/api/readings.js'
 import { answered } from '../support/reading-fixture.js'
 import { openWorkshop } from './workshop.js'
@@ -42,6 +43,54 @@ it('does not send twice what arrived although the connection broke before the an
   await choose(page)
   await page.getByText(/ arrived\.$|arrived\. Open the reading/).waitFor()
   expect(posts).toBe(1)
+  expect(await readings()).toBe(before + 1)
+})
+
+/** A wire between page and service, which can be cut and mended. */
+async function openWire() {
+  const ends = new Set<Socket>()
+  let cut = false
+  let cutAfterB = Infinity
+  const wire = createServer((near) => {
+    const far = connect(Number(new URL(workshop.url).port), '127.0.0.1')
+    for (const end of [near, far]) {
+      ends.add(end)
+      end.on('error', () => end.destroy()).on('close', () => ends.delete(end))
+    }
+    if (cut) near.destroy()
+    let sentB = 0
+    near.on('data', (bytes: Buffer) => {
+      sentB += bytes.length
+      if (sentB < cutAfterB) return
+      cut = true
+      for (const end of ends) end.destroy()
+    })
+    near.pipe(far).pipe(near)
+  })
+  await new Promise<void>((done) => wire.listen(0, '127.0.0.1', done))
+  onTestFinished(() => void wire.close())
+  return {
+    url: `http://127.0.0.1:${(wire.address() as AddressInfo).port}`,
+    cutAfter: (bytes: number) => void (cutAfterB = bytes),
+    isCut: () => cut,
+    mend: () => {
+      cutAfterB = Infinity
+      cut = false
+    },
+  }
+}
+
+it('sends a photo anew, once, when the connection broke in the middle of it', async () => {
+  const { page } = await workshop.open('light phone')
+  const before = await readings()
+  const wire = await openWire()
+  await page.goto(wire.url)
+  wire.cutAfter(40_000)
+  await choose(page)
+  await page.getByText(KEPT).waitFor()
+  expect([wire.isCut(), await readings()]).toEqual([true, before])
+  wire.mend()
+  await page.getByRole('link', { name: 'Open the reading' }).waitFor()
   expect(await readings()).toBe(before + 1)
 })
 
