@@ -21,6 +21,14 @@ export const failures = {
     'Ein Teil der Datenbank ist beschädigt.',
     'Die letzte Sicherung in einen leeren Ordner zurückholen (stepglass restore DATEI --into ORDNER) und den beschädigten aufheben; was noch zu lesen ist, bleibt lesbar.',
   ],
+  'database-read-only': [
+    'Die Datenbank nimmt keine Änderungen an.',
+    `DATABASE_URL auf den Server richten, der sie annimmt, nicht auf eine Kopie davon. ${KEPT}`,
+  ],
+  'database-away': [
+    'Die Datenbank antwortet nicht.',
+    'Sie starten, oder nach dem Netz zwischen hier und dort sehen, dann noch einmal versuchen. Nichts, dessen Empfang bestätigt wurde, ist verloren.',
+  ],
   'disk-failing': [
     'Der Datenträger des Datenordners tut nicht, was er soll.',
     'Datenträger und Kabel prüfen, die Daten auf einem anderen sichern, dann Stepglass neu starten.',
