@@ -1,4 +1,4 @@
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import { finishTexts } from '../texts/finish.js'
 import { NumberField } from '../views/number-field.js'
 import { askForNotices, noticeState } from './notices.js'
@@ -16,10 +16,11 @@ export function TimerBench() {
   const [name, setName] = useState('')
   const [minutes, setMinutes] = useState('10')
   const running = timers.some((timer) => !isOver(timer))
+  const heard = useHeard()
   return (
     <section class="panel" aria-labelledby="timers">
       <h2 id="timers">{words.title}</h2>
-      {running && !mayBeHeard() && (
+      {running && !heard && (
         <p class="note warning">
           {words.silent}{' '}
           <button type="button" onClick={allowSound}>
@@ -66,6 +67,21 @@ export function TimerBench() {
       </details>
     </section>
   )
+}
+
+/** Whether sound is allowed: asked anew when a tap is over, so that the button that was tapped stays until then. */
+function useHeard(): boolean {
+  const [heard, setHeard] = useState(mayBeHeard)
+  useEffect(() => {
+    const ask = () => setHeard(mayBeHeard())
+    addEventListener('click', ask)
+    addEventListener('keyup', ask)
+    return () => {
+      removeEventListener('click', ask)
+      removeEventListener('keyup', ask)
+    }
+  }, [])
+  return heard
 }
 
 /** Asks for notifications, on a tap only, and says what they can do. */
