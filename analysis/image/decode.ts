@@ -15,7 +15,8 @@ export interface Photo {
 }
 
 const SMALLEST_EDGE_PX = 900
-const MOST_PIXELS = 60_000_000
+/** Larger files are refused before a pixel is decoded. */
+export const MOST_PIXELS = 60_000_000
 
 /**
  * Pixels of a JPEG, PNG, WebP, TIFF, AVIF or HEIC file, turned upright.

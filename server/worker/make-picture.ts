@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { mkdir, open, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { dirname } from 'node:path'
 import sharp, { type Sharp } from 'sharp'
-import { isPhotoFile, type ReadLadder } from '../../analysis/index.js'
+import { isPhotoFile, MOST_PIXELS, type ReadLadder } from '../../analysis/index.js'
 
 export interface PictureTask {
   readonly path: string
@@ -14,7 +14,6 @@ export interface PictureTask {
   readonly reading?: ReadLadder
 }
 
-const MOST_PIXELS = 60_000_000
 /** Panoramas are shorter; a picture of few and endless rows takes a decoder gigabytes. */
 const LONGEST_EDGE_PX = 30_000
 const QUALITY = 85

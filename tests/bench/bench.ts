@@ -1,4 +1,5 @@
 // npm run bench: how long reading a photograph takes, against its decoding alone and against two other readers.
+// It runs with the room for short-lived objects that readers have, see server/worker/process-pool.ts.
 import { readFileSync } from 'node:fs'
 import { cpus, loadavg } from 'node:os'
 import { median } from 'simple-statistics'

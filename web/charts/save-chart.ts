@@ -1,3 +1,5 @@
+import { saveFile } from '../save-file.js'
+
 /** The numbers of a chart as a table. */
 export interface ChartTable {
   /** Name of the file, without its ending. */
@@ -37,14 +39,6 @@ export function svgOf(chart: SVGSVGElement): string {
   return new XMLSerializer().serializeToString(copy).replaceAll(/var\((--[\w-]+)\)/g, (_, name: string) => colour(name))
 }
 
-function offer(blob: Blob, fileName: string): void {
-  const link = document.createElement('a')
-  link.href = URL.createObjectURL(blob)
-  link.download = fileName
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
-}
-
 async function pngOf(chart: SVGSVGElement): Promise<Blob | null> {
   const image = new Image()
   image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(svgOf(chart))}`
@@ -61,8 +55,8 @@ export type ChartFormat = 'svg' | 'png' | 'csv'
 /** Hands a chart to the person as a file. */
 export async function saveChart(chart: SVGSVGElement, table: ChartTable, format: ChartFormat): Promise<void> {
   const file = `${table.name}.${format}`
-  if (format === 'csv') return offer(new Blob([csvOf(table)], { type: 'text/csv' }), file)
-  if (format === 'svg') return offer(new Blob([svgOf(chart)], { type: 'image/svg+xml' }), file)
+  if (format === 'csv') return saveFile(new Blob([csvOf(table)], { type: 'text/csv' }), file)
+  if (format === 'svg') return saveFile(new Blob([svgOf(chart)], { type: 'image/svg+xml' }), file)
   const png = await pngOf(chart)
-  if (png) offer(png, file)
+  if (png) saveFile(png, file)
 }

@@ -3,11 +3,12 @@ import type { StepsReply, TravellerBody } from '../../server/api/finish.js'
 import { travellerPdf } from '../api-client.js'
 import { language } from '../language.js'
 import { Choice } from '../plan/tool-parts.js'
+import { saveFile } from '../save-file.js'
 import { finishTexts } from '../texts/finish.js'
 import { FailureNote, toFailure, type Failure } from '../views/failure-note.js'
 import { ResinChoice } from './resin-choice.js'
-import { keepRoute, nextPart, recallRoute, type RouteDraft } from './route-draft.js'
-import { lineIds, StepPanel } from './step-panel.js'
+import { keepRoute, nextPart, notesOf, recallRoute, type RouteDraft } from './route-draft.js'
+import { linesOf, StepPanel } from './step-panel.js'
 import { useResin } from './use-resin.js'
 import { useSteps } from './use-steps.js'
 
@@ -28,7 +29,7 @@ function bodyOf(draft: RouteDraft, resinId: string, chosen: readonly Step[], pap
     steps: chosen.map(({ name }) => ({
       name,
       ...(draft.minutes[name] && { minutes: Number(draft.minutes[name]) }),
-      notes: (draft.notes[name] ?? '').split('\n').filter((note) => note.trim() !== ''),
+      notes: notesOf(draft, name),
     })),
   }
 }
@@ -51,17 +52,13 @@ export function PartRoute() {
   const chosen = steps.filter(({ name }) => !draft.left.includes(name))
   const toldBefore = (step: Step) =>
     chosen.slice(0, chosen.indexOf(step)).flatMap(({ cautions }) => cautions.map(({ id }) => id))
-  const lines = chosen.flatMap((step) => lineIds(step, draft.notes[step.name]))
+  const lines = chosen.flatMap((step) => linesOf(step, draft))
 
   const print = async () => {
     setBusy(true)
     setFailure(undefined)
     try {
-      const link = document.createElement('a')
-      link.href = URL.createObjectURL(await travellerPdf(bodyOf(draft, resin.resinId, chosen, paper)))
-      link.download = 'traveller.pdf'
-      link.click()
-      setTimeout(() => URL.revokeObjectURL(link.href), 60_000)
+      saveFile(await travellerPdf(bodyOf(draft, resin.resinId, chosen, paper)), 'traveller.pdf')
     } catch (error) {
       setFailure(toFailure(error, finishTexts.failed))
     }
@@ -99,7 +96,7 @@ export function PartRoute() {
           <Choice legend={words.paper} names={words.papers} chosen={paper} choose={setPaper} />
           <p>
             {words.total(inHours(chosen.reduce((sum, step) => sum + Number(minutesOf(step, draft)), 0)))}{' '}
-            <strong>{words.done(lines.filter((line) => draft.ticked.includes(line)).length, lines.length)}.</strong>
+            <strong>{words.done(lines.filter(({ line }) => draft.ticked.includes(line)).length, lines.length)}.</strong>
           </p>
           {failure && <FailureNote failure={failure} />}
           <div class="buttons">

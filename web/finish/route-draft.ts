@@ -35,6 +35,10 @@ export function keepRoute(draft: RouteDraft): void {
   }
 }
 
+/** What was written down of a step, a note a line. */
+export const notesOf = ({ notes }: RouteDraft, step: StepName): string[] =>
+  (notes[step] ?? '').split('\n').filter((note) => note.trim() !== '')
+
 /** The same resin, nothing else. */
 export const nextPart = ({ resin, resinId, left }: RouteDraft): RouteDraft => ({ ...EMPTY, resin, resinId, left })
 

@@ -3,18 +3,16 @@ import { formatShort } from '../format.js'
 import { finishTexts } from '../texts/finish.js'
 import { NumberField } from '../views/number-field.js'
 import { Cautions } from './cautions.js'
-import type { RouteDraft } from './route-draft.js'
+import { notesOf, type RouteDraft } from './route-draft.js'
 import { beginTimer } from './timer-store.js'
 
 const words = finishTexts.route
 type Step = StepsReply['steps'][number]
 
-const notesOf = (notes: string | undefined) => (notes ?? '').split('\n').filter((note) => note.trim() !== '')
-
-/** Names of all lines of a step that can be ticked. */
-export const lineIds = ({ name, checks }: Step, notes: string | undefined): string[] => [
-  ...checks.map(({ id }) => `${name}/${id}`),
-  ...notesOf(notes).map((note) => `${name}/note ${note}`),
+/** All lines of a step that can be ticked. */
+export const linesOf = ({ name, checks }: Step, draft: RouteDraft) => [
+  ...checks.map(({ id, text, fromSheet }) => ({ line: `${name}/${id}`, text, fromSheet })),
+  ...notesOf(draft, name).map((note) => ({ line: `${name}/note ${note}`, text: note, fromSheet: false })),
 ]
 
 interface Props {
@@ -29,16 +27,12 @@ interface Props {
 
 /** A step with its lines to tick, its timers, its cautions, and what is written on the page to print. */
 export function StepPanel({ step, draft, change, minutes, told }: Props) {
-  const { name, title, why, checks, waits, cautions } = step
+  const { name, title, why, waits, cautions } = step
   const included = !draft.left.includes(name)
   const include = (yes: boolean) =>
     change({ left: yes ? draft.left.filter((one) => one !== name) : [...draft.left, name] })
   const tick = (line: string, yes: boolean) =>
     change({ ticked: yes ? [...draft.ticked, line] : draft.ticked.filter((one) => one !== line) })
-  const lines = [
-    ...checks.map(({ id, text, fromSheet }) => ({ line: `${name}/${id}`, text, fromSheet })),
-    ...notesOf(draft.notes[name]).map((note) => ({ line: `${name}/note ${note}`, text: note, fromSheet: false })),
-  ]
   return (
     <section class="panel" aria-labelledby={`step-${name}`}>
       <h2 id={`step-${name}`}>{title}</h2>
@@ -51,7 +45,7 @@ export function StepPanel({ step, draft, change, minutes, told }: Props) {
           <p>{why}</p>
           <Cautions cautions={cautions} told={told} inside />
           <ul class="checks">
-            {lines.map(({ line, text, fromSheet }) => (
+            {linesOf(step, draft).map(({ line, text, fromSheet }) => (
               <li key={line}>
                 <label class="choice">
                   <input

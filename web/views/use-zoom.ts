@@ -48,14 +48,18 @@ export function useZoom(whole: BoxPx, about: PointPx) {
   const isEnlarged = useRef(enlarged)
   isEnlarged.current = enlarged
 
+  const steer = (from: PointPx, to: PointPx, times = 1) => {
+    steered.current = true
+    setPart((now) => heldAt(whole, now, from, to, times))
+  }
+
   useEffect(() => {
     const svg = picture.current
     const turnWheel = (event: WheelEvent) => {
       if (!event.ctrlKey && !isEnlarged.current) return
       event.preventDefault()
       const place = shareOf(svg!, [event.clientX, event.clientY])
-      steered.current = true
-      setPart((now) => heldAt(whole, now, place, place, Math.exp(-event.deltaY * PER_WHEEL_PX)))
+      steer(place, place, Math.exp(-event.deltaY * PER_WHEEL_PX))
     }
     // Else the browser would take the gesture for its own and end ours.
     const keepGesture = (event: TouchEvent) => {
@@ -74,10 +78,6 @@ export function useZoom(whole: BoxPx, about: PointPx) {
   const showWhole = () => {
     steered.current = false
     setPart(whole)
-  }
-  const steer = (from: PointPx, to: PointPx, times = 1) => {
-    steered.current = true
-    setPart((now) => heldAt(whole, now, from, to, times))
   }
   const pointerGone = ({ pointerId }: PointerEvent) => void fingers.current.delete(pointerId)
 
