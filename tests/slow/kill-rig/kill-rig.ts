@@ -6,6 +6,7 @@ import type { Health } from '../../../server/api/health.js'
 import { restoreBackup } from '../../../server/backup/restore-backup.js'
 import { folderOfVersion, newestVersion } from '../../server/support/earlier-versions.js'
 import { databaseRows, fileSums } from '../../server/support/database-rows.js'
+import { letGo } from '../../server/support/let-go.js'
 import { madeUpReading } from '../../server/support/made-up-reading.js'
 import { uniformDraws } from '../../support/random.js'
 import { audit, type Faults } from './audit.js'
@@ -87,6 +88,7 @@ export async function runKills({ kills, seed, realPhotos, realShare, only, say }
     service.tell(folder)
     const address = await service.line(/^http/)
     faults.push(...audit(folder, ledgers, { everyFile, started: true }))
+    await letGo(folder)
     const { started } = (await (await fetch(`${address}/api/health`)).json()) as Health
     for (const [what, n] of Object.entries(started))
       if (typeof n === 'number') putRight[what] = (putRight[what] ?? 0) + n
@@ -195,13 +197,14 @@ export async function runKills({ kills, seed, realPhotos, realShare, only, say }
       const photos = opened === undefined ? [] : Object.keys(fileSums(join(into, 'photos')))
       if (photos.length > 0) faults.push(...audit(into, ledgers, { everyFile: true, started: true }))
       else {
-        rmSync(into, { recursive: true, force: opened === undefined })
+        if (opened !== undefined) rmSync(into, { recursive: true })
         await restoreBackup(file, into)
         const differs = [
           ...differences(databaseRows(join(into, 'stepglass.sqlite')), databaseRows(join(folder, 'stepglass.sqlite'))),
           ...differences(fileSums(join(into, 'photos')), fileSums(join(folder, 'photos'))),
         ]
         if (differs.length > 0) faults.push(`restored is not what was backed up: ${differs.join(', ')}`)
+        await letGo(folder)
       }
       rmSync(into, { recursive: true })
       rmSync(file)
@@ -212,6 +215,7 @@ export async function runKills({ kills, seed, realPhotos, realShare, only, say }
       const version = 1 + Math.floor(draw() * (newestVersion - 1))
       folderOfVersion(old, version)
       const before = databaseRows(join(old, 'stepglass.sqlite'))
+      await letGo(old)
       const service = take(false)
       await service.line(/^loaded$/)
       service.tell(old)
