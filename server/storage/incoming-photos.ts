@@ -3,6 +3,7 @@ import { createReadStream } from 'node:fs'
 import { mkdir, open, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Readable } from 'node:stream'
+import type { Database } from './tables.js'
 
 /** A photograph on the disk that is not yet kept. */
 export interface ReceivedPhoto {
@@ -51,8 +52,13 @@ export function incomingPhotos(folder: string) {
 
 /** Photographs kept exactly as they came, by their SHA-256. */
 export interface PhotoKeep extends ReturnType<typeof incomingPhotos> {
-  /** Keeps a received photograph. One that is there already is replaced by the same bytes: it may have been damaged. */
+  /**
+   * Keeps a received photograph, before it is recorded. One that is there already is replaced by the same bytes: it may
+   * have been damaged.
+   */
   readonly keep: (received: ReceivedPhoto, extension: string) => Promise<void>
+  /** Keeps it in the transaction that records it, where its bytes are in the database. */
+  readonly keepWithRecord: (received: ReceivedPhoto, change: Database) => Promise<void>
   /** Whether its bytes are there. */
   readonly has: (photoId: string, extension: string) => Promise<boolean>
   /**

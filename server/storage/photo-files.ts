@@ -21,6 +21,7 @@ export function photoFiles({ photos: kept, incoming }: ReturnType<typeof dataFil
       await rename(file, pathOf(photoId, extension))
       await syncFolder(kept)
     },
+    keepWithRecord: () => Promise.resolve(),
 
     async tryWriting() {
       await makeIncoming(incoming)

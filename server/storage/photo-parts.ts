@@ -27,6 +27,7 @@ export function photoParts(db: Database, folder: string): PhotoKeep {
       if (!row && part === 0) throw new Error(`the database has no photograph ${photoId}`)
       if (!row) return
       yield row.bytes
+      if (row.bytes.length < PART_BYTES) return
     }
   }
 
@@ -38,16 +39,16 @@ export function photoParts(db: Database, folder: string): PhotoKeep {
     // If it cannot be written to, the database itself says so.
     tryWriting: () => Promise.resolve(),
 
-    async keep({ photoId, file }) {
-      await db.transaction().execute(async (change) => {
-        let part = 0
-        for await (const bytes of createReadStream(file, { highWaterMark: PART_BYTES }) as AsyncIterable<Buffer>)
-          await change
-            .insertInto('photo_parts')
-            .values({ photo_id: photoId, part: part++, bytes })
-            .onConflict((conflict) => conflict.doNothing())
-            .execute()
-      })
+    keep: () => Promise.resolve(),
+
+    async keepWithRecord({ photoId, file }, change) {
+      let part = 0
+      for await (const bytes of createReadStream(file, { highWaterMark: PART_BYTES }) as AsyncIterable<Buffer>)
+        await change
+          .insertInto('photo_parts')
+          .values({ photo_id: photoId, part: part++, bytes })
+          .onConflict((conflict) => conflict.doNothing())
+          .execute()
     },
 
     async use(photoId, _extension, work) {

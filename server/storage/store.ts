@@ -5,7 +5,8 @@ import type { ReceivedPhoto } from './incoming-photos.js'
 import { ladderRecords } from './ladder-records.js'
 import { leftOutRecords } from './left-out-records.js'
 import { openFolder, openShared } from './place.js'
-import { readingRecords, type ReadingJob } from './reading-records.js'
+import type { ReadingJob } from './reading-jobs.js'
+import { readingRecords } from './reading-records.js'
 import { recordStore } from './records.js'
 import { sheetRecords } from './sheet-records.js'
 import type { Database } from './tables.js'
@@ -52,8 +53,8 @@ export async function openStore(dataFolder: string, databaseUrl?: string) {
 
   type NewPhoto = PhotoFacts & { createdAt?: string }
 
-  /** Puts the file in its place. @returns the row that may be written now that the file is safe */
-  async function keepFile(received: ReceivedPhoto, photo: NewPhoto) {
+  /** Sees to it that the bytes are safe. @returns the row that may be written now */
+  async function keepBytes(received: ReceivedPhoto, photo: NewPhoto) {
     const { photoId, bytes } = received
     const extension = (await findPhoto(photoId))?.extension ?? photo.extension
     await files.keep(received, extension)
@@ -68,8 +69,13 @@ export async function openStore(dataFolder: string, databaseUrl?: string) {
   }
 
   /** @returns 1 if there was none of this photograph, else 0 */
-  async function addRow(to: Database, row: Awaited<ReturnType<typeof keepFile>>): Promise<number> {
-    const added = await to
+  async function record(
+    change: Database,
+    received: ReceivedPhoto,
+    row: Awaited<ReturnType<typeof keepBytes>>,
+  ): Promise<number> {
+    await files.keepWithRecord(received, change)
+    const added = await change
       .insertInto('photos')
       .values(row)
       .onConflict((conflict) => conflict.doNothing())
@@ -101,8 +107,8 @@ export async function openStore(dataFolder: string, databaseUrl?: string) {
 
     /** Keeps a photograph without having it read. @returns 1 if it is new, else 0 */
     async addPhoto(received: ReceivedPhoto, photo: NewPhoto): Promise<number> {
-      const row = await keepFile(received, photo)
-      return addRow(db, row)
+      const row = await keepBytes(received, photo)
+      return atOnce((_records, change) => record(change, received, row))
     },
 
     /** Keeps a received photograph and sees to it that it is read. When this resolves, a crash loses nothing of it. */
@@ -112,9 +118,9 @@ export async function openStore(dataFolder: string, databaseUrl?: string) {
       options: ReadingOptions,
       uploadId?: string,
     ): Promise<PhotoAccepted> {
-      const row = await keepFile(received, facts)
+      const row = await keepBytes(received, facts)
       return atOnce(async ({ readings }, change) => {
-        await addRow(change, row)
+        await record(change, received, row)
         const accepted = await readings.ensure(received.photoId, options)
         if (uploadId !== undefined)
           await change

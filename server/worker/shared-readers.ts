@@ -1,7 +1,7 @@
 import { Logger, runTaskList, type WorkerPool } from 'graphile-worker'
 import type { Pool } from 'pg'
 import type { FastifyBaseLogger } from 'fastify'
-import { MAX_ATTEMPTS } from '../storage/reading-records.js'
+import { MAX_ATTEMPTS } from '../storage/reading-jobs.js'
 import type { Store } from '../storage/store.js'
 import type { PhotoPool } from './photo-pool.js'
 import type { ReadingPace } from './reading-pace.js'
