@@ -59,14 +59,17 @@ export interface FittedWindow {
 
 /** Light deviated by more than this is haze in ASTM D1003 (0.044 rad). */
 const HAZE_ANGLE = Math.tan((2.5 * Math.PI) / 180)
-const [VEIL, SCATTERED, WIDTH, BLUR, FINE, MEDIUM, SMEAR, VEIL_SLOPE] = [6, 7, 8, 9, 10, 11, 12, 13]
+const [LOG_VEIL, SCATTERED, WIDTH, BLUR, FINE, MEDIUM, SMEAR, VEIL_SLOPE] = [6, 7, 8, 9, 10, 11, 12, 13]
 const PARAMETERS = 14
 /** Of paper light, across one size of the target. Windows of path-traced coupons: 0.05 in slope, 0.05 and less in bend. */
 const LIGHT_SPREAD = [0.2, 0.2, 0.02, 0.02, 0.02]
 /** How far the light on one bar group may leave that smooth surface. */
 const LOCAL_SPREAD = 0.02
-/** Mirrored surroundings, from a dark ceiling to a bright wall, and how far they change across the target. */
-const VEIL_PRIOR = { mean: 0.08, spread: 0.06, slope: 0.02 }
+/**
+ * Mirrored surroundings, from a dark ceiling to a bright wall: two faces mirror 0.08 of them (Fresnel), e^0.5 more or
+ * less, never less than nothing; and how far they change across the target.
+ */
+const VEIL_PRIOR = { mean: 0.08, logSpread: 0.5, slope: 0.02 }
 /** Two faces of resin let 0.92 through (Fresnel); the plate also shades the paper, and dark resin takes more. */
 const LIGHT_PRIOR = { mean: 0.85, spread: 0.12 }
 /** Borders lie near the window's edges, where grooves and walls throw shadows. */
@@ -74,6 +77,8 @@ const BORDER_FLOOR = 0.01
 /** The model's lobe may not be the resin's: lobes of other widths and of another law moved the index by about this, layer lines that blur all bars across it too. */
 const MODEL = { absolute: 0.004, relative: 0.06, byRelief: 0.03 }
 const SURFACE_TYPE_B = 0.02
+/** Slopes of layer lines are not normally distributed: where exp(-k^2/2) of the bars would be left, a sine on either face leaves J0(k)^2, 0.09 less at most. */
+const SMEAR_FORM = 0.05
 /** ln of the spread along the build, mm on the paper: layer lines of 0.1 to 3 um. */
 const SMEAR_PRIOR = { mean: Math.log(0.2), standardUncertainty: 1 }
 
@@ -103,7 +108,7 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
       0,
       0,
       0,
-      VEIL_PRIOR.mean * white,
+      Math.log(VEIL_PRIOR.mean),
       0.1,
       known.mean,
       0.02,
@@ -119,7 +124,7 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
         ...LIGHT_SPREAD.map((spread, i) => ({ index: i + 1, mean: 0, standardUncertainty: spread * white })),
         { index: 0, mean: LIGHT_PRIOR.mean * white, standardUncertainty: LIGHT_PRIOR.spread * white },
         { index: VEIL_SLOPE, mean: 0, standardUncertainty: VEIL_PRIOR.slope * white },
-        { index: VEIL, mean: VEIL_PRIOR.mean * white, standardUncertainty: VEIL_PRIOR.spread * white },
+        { index: LOG_VEIL, mean: Math.log(VEIL_PRIOR.mean), standardUncertainty: VEIL_PRIOR.logSpread },
         { index: WIDTH, ...known },
         { index: SMEAR, ...SMEAR_PRIOR },
         { index: BLUR, mean: 0, standardUncertainty: 1 },
@@ -134,6 +139,7 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
   const covariance = (i: number, j: number) => scale * fit.value.unscaledCovariance[i * PARAMETERS + j]!
   const spread = (i: number) => Math.sqrt(covariance(i, i))
 
+  const veil = Math.exp(p[LOG_VEIL]!)
   const scattered = p[SCATTERED]!
   const radius = HAZE_ANGLE * distanceMm
   const beyond = shareBeyond(radius, Math.exp(p[WIDTH]!))
@@ -188,12 +194,12 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
         standardUncertainty: Math.hypot(across.standardUncertainty, spread(SCATTERED) * (1 - inLobe)) / smooth,
       },
       transmission: { value: p[0]! / white, standardUncertainty: spread(0) / white },
-      veil: { value: p[VEIL]! / white, standardUncertainty: spread(VEIL) / white },
+      veil: { value: veil, standardUncertainty: veil * spread(LOG_VEIL) },
       veilSlope: { value: p[VEIL_SLOPE]! / white, standardUncertainty: spread(VEIL_SLOPE) / white },
       misfits: model.misfits(p),
       model: {
         light: Array.from(p.subarray(0, 6)),
-        veil: p[VEIL]!,
+        veil: veil * white,
         veilSlope: p[VEIL_SLOPE]!,
         scattered,
         widthMm: Math.exp(p[WIDTH]!),
@@ -207,11 +213,11 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
 const lightAt = (p: Float64Array, terms: readonly number[]): number =>
   terms.reduce((sum, term, j) => sum + term * p[j]!, 0)
 
-const veilAt = (p: Float64Array, terms: readonly number[]): number => p[VEIL]! + p[VEIL_SLOPE]! * terms[1]!
-
 /** Residuals of all visible cells, then those of the two bar groups along the build, with their derivatives. */
 function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: WindowProblem) {
-  const { black } = bare
+  const { black, white } = bare
+  const veilAt = (p: Float64Array, terms: readonly number[]) =>
+    white * Math.exp(p[LOG_VEIL]!) + p[VEIL_SLOPE]! * terms[1]!
   const cells = plan.cells.flatMap((cell, i) => {
     if (!visible[i]) return []
     const measured = seen.cells[i]!
@@ -246,7 +252,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
   const bars = [
     barsOf('fine', areaOf('fine'), CELL_MODEL.floor, FINE),
     barsOf('medium', areaOf('medium'), CELL_MODEL.floor, MEDIUM),
-    barsOf('across', plan.acrossMm, SURFACE_TYPE_B, -1),
+    barsOf('across', plan.acrossMm, SMEAR_FORM, -1),
   ]
   const level = (p: Float64Array, cell: (typeof cells)[number]) => {
     const [covered, slope] = atWidth(cell.lobe, p[WIDTH]!)
@@ -291,7 +297,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
         residuals[i] = (light * mix + veil * veilAt(p, row.terms) - row.measured) * row.unit
         const at = i * PARAMETERS
         for (let j = 0; j < 6; j++) jacobian[at + j] = row.terms[j]! * local * mix * row.unit
-        jacobian[at + VEIL] = veil * row.unit
+        jacobian[at + LOG_VEIL] = veil * white * Math.exp(p[LOG_VEIL]!) * row.unit
         jacobian[at + VEIL_SLOPE] = veil * row.terms[1]! * row.unit
         jacobian[at + SCATTERED] = light * byScattered * row.unit
         jacobian[at + WIDTH] = light * byWidth * row.unit

@@ -18,7 +18,7 @@ interface Crop {
 export interface TrueWindow {
   slot: number
   /** Share of the transmitted light deviated by more than each angle, by a second rendering. */
-  sharePastDeg: Record<'2.5' | '5' | '10', number>
+  sharePastDeg: { '2.5': number; '5'?: number; '10'?: number }
   absorptionPerMm: [number, number, number]
   reliefUm: number
   windowRoughness: number
@@ -26,14 +26,21 @@ export interface TrueWindow {
   bare: Crop
 }
 interface Scene {
-  camera: { resolution: [number, number]; K: number[][]; R: number[][]; t: [number, number, number] }
+  camera: {
+    resolution: [number, number]
+    K: number[][]
+    R: number[][]
+    t: [number, number, number]
+    k1?: number
+    k2?: number
+  }
   windows: TrueWindow[]
 }
 
 const folder = join(import.meta.dirname, '../../samples/windows')
 const listed = (list: string) =>
   JSON.parse(readFileSync(join(folder, list), 'utf8')) as { design: LadderDesign; scenes: Record<string, Scene> }
-const [corpus, alike] = [listed('windows.json'), listed('alike.json')]
+const [corpus, alike, oblique] = [listed('windows.json'), listed('alike.json'), listed('oblique.json')]
 export const sceneNames = Object.keys(corpus.scenes)
 /** Two bottles 1.5 points of haze apart, each scene a light and view of its own in several camera treatments; five tints. */
 export const alikeNames = Object.keys(alike.scenes)
@@ -50,7 +57,7 @@ export async function readScene(
   name: string,
   paint: Paint = () => undefined,
 ): Promise<{ truth: TrueWindow; reading: Outcome<WindowReading> }[]> {
-  const { camera, windows } = { ...corpus.scenes, ...alike.scenes }[name] as Scene
+  const { camera, windows } = { ...corpus.scenes, ...alike.scenes, ...oblique.scenes }[name] as Scene
   const [width, height] = camera.resolution
   const rgb = new Uint8Array(3 * width * height)
   for (const { file, leftPx, topPx } of windows.flatMap(({ through, bare }) => [through, bare])) {
@@ -65,8 +72,8 @@ export async function readScene(
     rotation: camera.R.flat(),
     translationMm: camera.t,
     aspect: 1,
-    k1: 0,
-    k2: 0,
+    k1: camera.k1 ?? 0,
+    k2: camera.k2 ?? 0,
     centrePx: [K(0, 2), K(1, 2)],
     halfDiagonalPx: Math.hypot(width, height) / 2,
   }

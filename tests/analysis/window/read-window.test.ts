@@ -78,3 +78,26 @@ describe('windows path traced with 64 samples a pixel', () => {
     }
   })
 })
+
+describe('windows under a panel 25 degrees above the table, whose light passes the walls of the coupons', () => {
+  let oblique: Awaited<ReturnType<typeof readScene>>
+  beforeAll(async () => {
+    oblique = await readScene('grazing')
+  })
+
+  it('are as hazy as they truly are, within the stated 95 % interval and on average within 5 points', () => {
+    const errors = oblique.map(({ truth, reading }) => {
+      if (!reading.ok) throw new Error(reading.refusal.advice)
+      const { value, standardUncertainty } = reading.value.fitted.haze
+      const off = value - truth.sharePastDeg['2.5']
+      expect(Math.abs(off), `slot ${truth.slot}`).toBeLessThan(1.96 * standardUncertainty)
+      return off
+    })
+    expect(errors.length).toBe(6)
+    expect(Math.abs(errors.reduce((sum, off) => sum + off, 0) / errors.length)).toBeLessThan(0.05)
+  })
+
+  it('mirror no less than nothing', () => {
+    for (const { reading } of oblique) expect(reading.ok && reading.value.fitted.veil.value).toBeGreaterThan(0)
+  })
+})
