@@ -93,11 +93,12 @@ export async function measureLadder(
     halo: discHalo(asEncoded, rough.value.discs),
   })
   const toneKnown = passed(gates, 'tone-misfit')
+  const smoothed = !passed(gates, 'noise-correlation') || !passed(gates, 'odd-edges')
   const quality = {
     overshoot,
     ...(unseen ? { mask: unseen } : {}),
     ...(toneKnown ? { tonePx } : {}),
-    smoothed: !passed(gates, 'noise-correlation') || !passed(gates, 'odd-edges'),
+    smoothed,
     locallyToned: !passed(gates, 'halo'),
   }
   const tone = toneKnown ? fitted.tone : SRGB_TONE
@@ -125,7 +126,7 @@ export async function measureLadder(
     }
   }
   const finished = gates.some((gate) => !gate.passed)
-  const windows = { ...context, pose: solved.value.pose, inkGainUm: fitted.inkGainUm, finished }
+  const windows = { ...context, pose: solved.value.pose, inkGainUm: fitted.inkGainUm, finished, smoothed }
   rungs = addWindows(rungs, layout.card.slots, windows, settings)
 
   onStage({ stage: 'fit', share: 0.95 })

@@ -12,6 +12,7 @@ interface TrueRung {
   growthUm: number
   printThroughUm: number
   haze: number
+  absorptionPerMm: [number, number, number]
   smallestLineUm: number | null
   smallestSpaceUm: number | null
 }
@@ -129,6 +130,21 @@ describe('simulated photographs', () => {
     for (const { where, error } of errors) expect(Math.abs(error), where).toBeLessThan(0.06)
     const inside = errors.filter(({ error, standardUncertainty }) => Math.abs(error) < 1.96 * standardUncertainty)
     expect(inside.length / errors.length).toBeGreaterThanOrEqual(0.9)
+  })
+
+  it('give yellowness inside the stated 95 % interval in nine of ten, of honest and of finished photographs', () => {
+    for (const treatment of ['honest', 'phone']) {
+      const off = photos
+        .filter(({ truth }) => truth.treatment === treatment)
+        .flatMap(goodRungs)
+        .flatMap(({ expected: { absorptionPerMm: a }, rung: { yellownessPerMm } }) =>
+          yellownessPerMm
+            ? [(yellownessPerMm.value - (a[2] - a[0]) * Math.LOG10E) / yellownessPerMm.standardUncertainty]
+            : [],
+        )
+      expect(off.length, treatment).toBeGreaterThanOrEqual(12)
+      expect(off.filter((z) => Math.abs(z) < 1.96).length / off.length, treatment).toBeGreaterThanOrEqual(0.9)
+    }
   })
 
   it('show the same haze however one frame was finished, to the stated spread between photographs', () => {

@@ -26,6 +26,8 @@ export interface WindowsInput {
   readonly inkGainUm: number
   /** Whether the camera did more than a tone curve: sharpened, smoothed. Default no. */
   readonly finished?: boolean
+  /** Whether it smoothed, and so dulled or stepped faint colours. Default no. */
+  readonly smoothed?: boolean
 }
 
 /** A slot with a coupon in it, and the outline of its window in the photograph. */
