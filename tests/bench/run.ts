@@ -1,8 +1,9 @@
-// npm run bench, npm run bench -- store, npm run bench -- page: one timing; each file says what it times.
+// npm run bench [-- store | -- page | -- queue]: one timing; each file says what it times.
 const BENCHES = {
   reading: () => import('./bench.js'),
   store: () => import('./store.js'),
   page: () => import('./page.js'),
+  queue: () => import('./queue.js'),
 }
 
 const asked = process.argv[2] ?? 'reading'

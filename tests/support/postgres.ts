@@ -72,7 +72,7 @@ async function freePort(): Promise<number> {
 }
 
 /** Starts a server of its own, empty, for tests: what it writes is not safe from a power cut. */
-export async function startPostgres(): Promise<{ address: string; stop: () => Promise<void> }> {
+export async function startPostgres(): Promise<{ address: string; pid: number; stop: () => Promise<void> }> {
   const programs = await findPrograms()
   const user = await otherUser()
   const folder = mkdtempSync(join(tmpdir(), 'stepglass-postgres-'))
@@ -95,7 +95,7 @@ export async function startPostgres(): Promise<{ address: string; stop: () => Pr
   for (const start = Date.now(); ; await wait(100))
     try {
       await ask(address, 'select 1')
-      return { address, stop }
+      return { address, pid: server.pid ?? 0, stop }
     } catch (error) {
       if (Date.now() - start < LONGEST_START_MS && server.exitCode === null) continue
       await stop()
