@@ -1,6 +1,6 @@
 import { Type, type Static } from 'typebox'
 import { FACTORS, type Factor } from '../layout/factors.js'
-import { MeasuredValue, RefusalReply } from '../result-parts.js'
+import { MeasuredValue, RefusalReply } from '../result/parts.js'
 
 const Range = Type.Tuple([Type.Number(), Type.Number()])
 const Spread = Type.Object({ value: Type.Number(), interval: Range }, { description: 'with its 95 % interval' })

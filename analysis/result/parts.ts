@@ -10,3 +10,9 @@ export const RefusalReply = Type.Object({
   detail: Type.Optional(Type.String({ description: 'what was found against which limit' })),
 })
 export type RefusalReply = Static<typeof RefusalReply>
+
+export const IntervalS = Type.Tuple([Type.Number(), Type.Number()], { description: '95 % interval, s' })
+
+/** A place in the upright photograph: column, row, in pixels; the centre of the top left pixel is (0, 0). */
+export const PointPx = Type.Tuple([Type.Number(), Type.Number()])
+export type PointPx = Static<typeof PointPx>
