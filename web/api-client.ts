@@ -41,12 +41,15 @@ export class ServiceError extends Error {
   readonly advice: string | undefined
   /** When the service says it can be asked again, in seconds. */
   readonly retryAfterS: number
+  /** Its own name for the failure. */
+  readonly code: string | undefined
 
-  constructor(status: number, message: string, advice?: string, retryAfterS = 0) {
+  constructor(status: number, message: string, advice?: string, retryAfterS = 0, code?: string) {
     super(message)
     this.status = status
     this.advice = advice
     this.retryAfterS = retryAfterS
+    this.code = code
   }
 }
 
@@ -67,7 +70,7 @@ export async function call<Reply>(path: string, init?: RequestInit): Promise<Rep
   if (isErrorReply(body)) {
     const { inLanguage } = await import('./texts/failures.js')
     const { message, advice } = inLanguage(body)
-    throw new ServiceError(response.status, message, advice, retryAfterS)
+    throw new ServiceError(response.status, message, advice, retryAfterS, body.code)
   }
   throw new ServiceError(response.status, response.statusText)
 }

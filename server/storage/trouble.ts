@@ -54,7 +54,10 @@ const FAILING: Trouble = {
   },
 }
 
-const DATABASE_FULL: Trouble = { ...FULL, reply: { ...FULL.reply, message: 'The disk of the database is full.' } }
+const DATABASE_FULL: Trouble = {
+  statusCode: 507,
+  reply: { ...FULL.reply, code: 'database-full', message: 'The disk of the database is full.' },
+}
 
 const DATABASE_READ_ONLY: Trouble = {
   statusCode: 503,

@@ -2,8 +2,9 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import { codeTitle } from '../../web/format.js'
-import { helpCodes, helpTopics, topicOf } from '../../web/help/help-codes.js'
+import { helpCodes, helpTopics, serviceHelpCodes, topicOf } from '../../web/help/help-codes.js'
 import { reasons as german } from '../../web/texts/de/reasons.js'
+import { failures } from '../../web/texts/de/failures.js'
 import { help } from '../../web/texts/en/help.js'
 
 /** A reason as the analysis writes it: `refuse('code'`, `note('code'`, `code: 'code'`, or `['code', 'Advice …']`. */
@@ -33,7 +34,20 @@ it('finds reasons in each way the analysis writes them', () => {
 it('says something to each picture', () => {
   expect(Object.keys(help.topics)).toEqual(helpTopics)
   expect(topicOf('glare')).toBe('light')
-  expect(topicOf('disk-full')).toBeUndefined()
+  expect(topicOf('no-such-ladder')).toBeUndefined()
+})
+
+it('has a picture for every failure of the place where things are kept and of the readers', () => {
+  const files = ['storage/trouble.ts', 'storage/reading-jobs.ts', 'worker/photo-pool.ts']
+  const found = files.flatMap((name) =>
+    [
+      ...readFileSync(join('server', name), 'utf8').matchAll(/(?:code: |because\(|ServiceError\(\d+, )'([a-z-]+)'/g),
+    ].map(([, code = '']) => code),
+  )
+  for (const code of ['disk-full', 'database-full', 'database-away', 'ended-the-program', 'took-too-long', 'busy'])
+    expect(found).toContain(code)
+  expect(found.filter((code) => topicOf(code) === undefined)).toEqual([])
+  for (const code of Object.values(serviceHelpCodes).flat()) expect(failures).toHaveProperty(code)
 })
 
 it('says each reason in German, with a headline and what to do', () => {

@@ -169,6 +169,25 @@ const drawings: Record<HelpTopic, ComponentChildren> = {
       <Tick x={176} y={64} />
     </>
   ),
+  keeping: (
+    <>
+      <path class="paper" d="M70 40q40-20 80 0v70q-40 20-80 0z" />
+      <path class="line" d="M70 40q40 20 80 0M70 64q40 20 80 0M70 88q40 20 80 0" />
+      <path class="line" d="M110 6v20m-6-8 6 8 6-8" />
+      <Cross x={170} y={66} />
+    </>
+  ),
+  waiting: (
+    <>
+      {[24, 82, 140].map((x) => (
+        <g key={x} transform={`translate(${x} 44)`}>
+          <path class="paper" d="M0 0h46v54H0z" />
+          <path class="line" d="M8 44l10-18 8 10 6-8 8 16z" />
+        </g>
+      ))}
+      <path class="line" d="M196 71h36m-10-7 10 7-10 7" />
+    </>
+  ),
 }
 
 /** The drawing of a topic, told in words by what stands beside it. */

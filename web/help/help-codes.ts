@@ -40,9 +40,24 @@ export const helpCodes = {
   ],
   file: ['not-an-image', 'damaged-image', 'too-many-pixels'],
 } as const
-export type HelpTopic = keyof typeof helpCodes
-export const helpTopics = Object.keys(helpCodes) as HelpTopic[]
 
-/** The picture for a reason; nothing for one that only the service gives, which says what to do by itself. */
+/** The same for what only the service can give: of the place where everything is kept, and of the queue. */
+export const serviceHelpCodes = {
+  keeping: [
+    ...(['disk-full', 'database-full', 'data-read-only', 'database-read-only', 'disk-failing'] as const),
+    ...(['database-damaged', 'database-away', 'not-ready', 'photo-missing'] as const),
+  ],
+  waiting: [
+    ...(['too-many-waiting', 'busy', 'took-too-long', 'too-much-memory', 'reader-ended'] as const),
+    ...(['ended-the-program'] as const),
+  ],
+} as const
+
+const codesByTopic = { ...helpCodes, ...serviceHelpCodes }
+export type HelpTopic = keyof typeof codesByTopic
+export const helpTopics = Object.keys(codesByTopic) as HelpTopic[]
+export const codesOf = (topic: HelpTopic): readonly string[] => codesByTopic[topic]
+
+/** The picture for a reason; nothing for one of the service's that says all there is to do by itself. */
 export const topicOf = (code: string): HelpTopic | undefined =>
-  helpTopics.find((topic) => (helpCodes[topic] as readonly string[]).includes(code))
+  helpTopics.find((topic) => codesOf(topic).includes(code))

@@ -1,10 +1,13 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { helpAddress } from '../route.js'
 import '../style/help.css'
+import { codeTitle } from '../format.js'
+import { inLanguage } from '../texts/failures.js'
 import { helpTexts } from '../texts/help.js'
-import { titleOf } from '../texts/reasons.js'
 import { Drawing } from './drawings.js'
-import { helpCodes, helpTopics } from './help-codes.js'
+import { codesOf, helpTopics } from './help-codes.js'
+
+const nameOf = (code: string) => inLanguage({ code, message: codeTitle(code), advice: '' }).message.replace(/\.$/, '')
 
 /** Help in drawings, each with the reasons it explains. */
 export function HelpView({ topic }: { topic: string | undefined }) {
@@ -38,7 +41,7 @@ export function HelpView({ topic }: { topic: string | undefined }) {
               <p key={sentence}>{sentence}</p>
             ))}
             <p class="hint">
-              {helpTexts.explains} {helpCodes[name].map(titleOf).join(' · ')}
+              {helpTexts.explains} {codesOf(name).map(nameOf).join(' · ')}
             </p>
           </div>
         </section>

@@ -1,5 +1,5 @@
-import type { helpCodes, HelpTopic } from '../help/help-codes.js'
+import type { helpCodes } from '../help/help-codes.js'
 
-type ReasonCode = (typeof helpCodes)[HelpTopic][number]
+type ReasonCode = (typeof helpCodes)[keyof typeof helpCodes][number]
 /** Headline and advice for each reason of a measurement. English is what the service says itself. */
 export type ReasonWords = Readonly<Record<ReasonCode, readonly [title: string, advice: string]>>

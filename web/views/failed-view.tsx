@@ -14,7 +14,7 @@ export function FailedView({ reading, reload }: { reading: ReadingReply; reload:
     <section class="panel">
       <h1>{outdated ? lifeTexts.outdated.title : failedTitle}</h1>
       <p>{outdated ? lifeTexts.outdated.text : failedText}</p>
-      {reading.failure && <FailureNote failure={inLanguage(reading.failure)} />}
+      {reading.failure && <FailureNote failure={{ ...inLanguage(reading.failure), code: reading.failure.code }} />}
       {failure && <FailureNote failure={failure} />}
       <button type="button" class="main" disabled={busy} onClick={() => start(reading.options)}>
         {readAgain}

@@ -13,13 +13,17 @@ export const failures = {
     'Der Datenträger des Datenordners ist voll.',
     `Platz darauf schaffen, dann noch einmal versuchen. ${KEPT}`,
   ],
+  'database-full': [
+    'Der Datenträger der Datenbank ist voll.',
+    `Platz darauf schaffen, dann noch einmal versuchen. ${KEPT}`,
+  ],
   'data-read-only': [
     'In den Datenordner lässt sich nichts schreiben.',
     `Dem Benutzer, unter dem Stepglass läuft, dort Schreiben erlauben; ein Datenträger, der von selbst schreibgeschützt wurde, geht vielleicht kaputt. ${KEPT}`,
   ],
   'database-damaged': [
     'Ein Teil der Datenbank ist beschädigt.',
-    'Die letzte Sicherung in einen leeren Ordner zurückholen (stepglass restore DATEI --into ORDNER) und den beschädigten aufheben; was noch zu lesen ist, bleibt lesbar.',
+    'Die letzte Sicherung zurückholen (in einen leeren Ordner mit stepglass restore DATEI --into ORDNER, PostgreSQL mit dessen eigenen Mitteln) und das Beschädigte aufheben; was noch zu lesen ist, bleibt lesbar.',
   ],
   'database-read-only': [
     'Die Datenbank nimmt keine Änderungen an.',

@@ -103,5 +103,20 @@ export const help: Words<typeof english> = {
       title: 'Die richtige Datei',
       text: ['JPEG, HEIC, PNG, WebP, AVIF oder TIFF aus der Kamera, kein Bildschirmfoto und keine Rohdatei.'],
     },
+    keeping: {
+      title: 'Wenn sich nichts speichern lässt',
+      text: [
+        'Was bestätigt wurde, ist nicht verloren, und was noch zu lesen ist, lässt sich ansehen. Ein eben aufgenommenes Foto wartet auf diesem Gerät und wird noch einmal gesendet.',
+        'Auf dem Rechner, auf dem Stepglass läuft: Platz auf dem Datenträger schaffen, dem Benutzer dort Schreiben erlauben, Datenträger und Kabel prüfen, nachsehen, ob die Datenbank läuft. Start und Protokoll nennen, was fehlt.',
+        'Beschädigtes und Verlorenes kommt aus der letzten Sicherung zurück; ein verlorenes Foto auch, wenn dasselbe noch einmal gesendet wird.',
+      ],
+    },
+    waiting: {
+      title: 'Wenn ein Foto nicht gelesen wird',
+      text: [
+        'Fotos werden der Reihe nach gelesen. Warten zu viele, sendet diese Seite Ihres von selbst noch einmal, sobald Platz ist.',
+        'Eines, an dem das Lesen abbricht, wird mit dem Grund aufgegeben, und die anderen gehen weiter. Als gewöhnliches JPEG in der Größe der Kamera speichern oder ein neues aufnehmen.',
+      ],
+    },
   },
 }

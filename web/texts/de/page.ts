@@ -64,6 +64,7 @@ export const page: Words<typeof english> = {
     failedTitle: 'Die Messung brach ab',
     failedText: 'Das ist ein Fehler des Programms, nicht Ihres Fotos. Das Foto bleibt erhalten.',
     unreachable: 'Der Dienst antwortet nicht. Läuft er noch?',
+    help: 'Was hilft',
     again: 'Noch einmal versuchen',
     home: 'Zurück zum Anfang',
     readAgain: 'Foto noch einmal lesen',

@@ -98,5 +98,20 @@ export const help = {
       title: 'The right file',
       text: ['A JPEG, HEIC, PNG, WebP, AVIF or TIFF straight from the camera, not a screenshot and not a raw file.'],
     },
+    keeping: {
+      title: 'When nothing can be kept',
+      text: [
+        'What was acknowledged is not lost, and what can still be read can be looked at. A photo just taken waits on this device and is sent again.',
+        'On the machine that runs Stepglass: free room on the disk, let its user write there, look at disk and cable, see that the database runs. Its start and its log name what is missing.',
+        'What is damaged or gone comes back from the last backup; a lost photo also when the same one is sent again.',
+      ],
+    },
+    waiting: {
+      title: 'When a photo is not read',
+      text: [
+        'Photos are read in turn. When too many wait, this page sends yours again by itself when there is room.',
+        'One that ends its reader is given up with the reason, and the others go on. Save it as a plain JPEG as large as the camera took it, or take a new one.',
+      ],
+    },
   },
 } as const

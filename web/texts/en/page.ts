@@ -62,6 +62,7 @@ export const page = {
     failedTitle: 'The reading stopped',
     failedText: 'This is a fault of the program, not of your photo. The photo is kept.',
     unreachable: 'The service does not answer. Is it still running?',
+    help: 'What helps',
     again: 'Try again',
     home: 'Back to the start',
     readAgain: 'Read the photo again',
