@@ -2,6 +2,7 @@ import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import { configurationFrom, configurationTable } from '../../server/configuration.js'
+import { dataFiles } from '../../server/storage/data-files.js'
 import { scratchFolder } from './support/service.js'
 
 it('fills in what is not set, and takes an empty value as not set', () => {
@@ -47,4 +48,11 @@ it('is documented as it is', () => {
       .map((line) => line.replaceAll(/ +/g, ' '))
   // Prettier pads the columns; the line below the head is all dashes.
   expect(rows(text).filter((row) => /^\| `[A-Z_]+` /.test(row))).toEqual(rows(configurationTable()).slice(2))
+})
+
+it('names in its documentation all that lies in a data folder', () => {
+  const text = readFileSync('docs/running.md', 'utf8')
+  const table = text.slice(text.indexOf('## The data folder'))
+  for (const name of [...Object.values(dataFiles('')), 'before-version-N.sqlite'])
+    expect(table).toMatch(new RegExp(`^\\| \`${name.replaceAll('.', '\\.')}/?\``, 'm'))
 })
