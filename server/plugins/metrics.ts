@@ -44,6 +44,17 @@ export function serviceMetrics() {
           this.set(await store.readings.waiting())
         },
       })
+      const { shared } = store
+      if (shared)
+        new Gauge({
+          name: 'stepglass_readers',
+          help: 'processes anywhere that read for this database; one that is killed is counted for half a minute more',
+          registers,
+          async collect() {
+            const { rows } = await shared.query<{ count: number }>('select count(*) as count from readers')
+            this.set(rows[0]?.count ?? 0)
+          },
+        })
       app.addHook('onResponse', async ({ method, routeOptions }, reply) => {
         const labels = { method, route: routeOptions.url ?? 'none', status: reply.statusCode }
         requests.observe(labels, reply.elapsedTime / 1000)
