@@ -8,7 +8,7 @@ const isLanguage = (name: string | undefined): name is Language => name !== unde
 
 /** What was chosen here, else what the browser asks for, else English. */
 export const language: Language = (() => {
-  // Tests of single parts run outside a browser.
+  // Tests of single parts run outside a browser, and so does the build.
   const wished = typeof navigator === 'undefined' ? [] : navigator.languages
   const asked = [recallText('language'), ...wished.map((tag) => tag.slice(0, 2))]
   return asked.find(isLanguage) ?? 'en'
@@ -17,6 +17,8 @@ export const language: Language = (() => {
 /** Words are fixed when the page loads, so another language loads it anew. */
 export function chooseLanguage(name: Language): void {
   rememberText('language', name)
+  // For the service, which sends the page with its words.
+  document.cookie = `language=${name}; path=/; max-age=31536000; samesite=lax`
   window.location.reload()
 }
 

@@ -1,6 +1,7 @@
-import { render } from 'preact'
+import { hydrate, render } from 'preact'
 import { App } from './app.js'
 import { language } from './language.js'
+import { parseRoute } from './route.js'
 import './style/base.css'
 import './style/parts.css'
 import './style/life.css'
@@ -14,6 +15,17 @@ if (import.meta.env.PROD && 'serviceWorker' in navigator) {
   else window.addEventListener('load', register)
 }
 
-document.documentElement.lang = language
-const root = document.getElementById('app')
-if (root) render(<App />, root)
+const { documentElement } = document
+const root = document.getElementById('app')!
+// The page as it was sent is drawn first, and can be used.
+if (!documentElement.classList.contains('elsewhere'))
+  await new Promise((drawn) => requestAnimationFrame(() => setTimeout(drawn)))
+// The address may have changed since, by a link of the page as it was sent.
+if (!documentElement.classList.contains('elsewhere') && parseRoute(window.location.hash).view === 'start')
+  hydrate(<App />, root)
+else {
+  root.replaceChildren()
+  render(<App />, root)
+}
+documentElement.lang = language
+documentElement.classList.remove('elsewhere')

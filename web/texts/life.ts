@@ -1,4 +1,5 @@
 import { language, type Words } from '../language.js'
-import { life } from './en/life.js'
+import type { life } from './en/life.js'
 
-export const lifeTexts: Words<typeof life> = language === 'de' ? (await import('./de/start.js')).life : life
+const words = language === 'de' ? await import('./de/start.js') : await import('./en/start.js')
+export const lifeTexts: Words<typeof life> = words.life

@@ -1,4 +1,5 @@
 import { language, type Words } from '../language.js'
-import { page } from './en/page.js'
+import type { page } from './en/page.js'
 
-export const texts: Words<typeof page> = language === 'de' ? (await import('./de/start.js')).page : page
+const words = language === 'de' ? await import('./de/start.js') : await import('./en/start.js')
+export const texts: Words<typeof page> = words.page

@@ -1,4 +1,5 @@
 import { language, type Words } from '../language.js'
-import { process } from './en/process.js'
+import type { process } from './en/process.js'
 
-export const processTexts: Words<typeof process> = language === 'de' ? (await import('./de/start.js')).process : process
+const words = language === 'de' ? await import('./de/start.js') : await import('./en/start.js')
+export const processTexts: Words<typeof process> = words.process

@@ -42,6 +42,14 @@ export function PhotoPicker() {
   const latest = useRef(send)
   latest.current = send
 
+  const buttons = useRef<HTMLDivElement>(null)
+  useEffect(() => {
+    // Chosen before this script had come.
+    const inputs = [...(buttons.current?.querySelectorAll('input') ?? [])]
+    void latest.current(inputs.flatMap(({ files }) => [...(files ?? [])])[0])
+    for (const input of inputs) input.value = ''
+  }, [])
+
   useEffect(() => {
     const paste = (event: ClipboardEvent) => void latest.current(event.clipboardData?.files[0])
     const hover = (event: DragEvent) => {
@@ -72,6 +80,7 @@ export function PhotoPicker() {
         class="file"
         type="file"
         accept="image/*,.heic,.heif"
+        autocomplete="off"
         {...(camera ? { capture: 'environment' as const } : {})}
         disabled={sending !== undefined}
         onChange={(event) => {
@@ -86,7 +95,7 @@ export function PhotoPicker() {
   )
   return (
     <div class={over ? 'picker over' : 'picker'} aria-busy={sending !== undefined}>
-      <div class="picker-buttons">
+      <div class="picker-buttons" ref={buttons}>
         {picker(start.takePhoto, 'main for-touch', true)}
         {picker(start.choosePhoto, 'main-on-desk', false)}
       </div>
