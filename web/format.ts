@@ -1,16 +1,40 @@
+import { language } from './language.js'
 import { texts } from './texts/page.js'
 
 /** Factor from standard to expanded uncertainty on screen. */
 const EXPANSION = 2
 
-/** Fixed decimals with a true minus sign; no negative zero. */
-export function formatNumber(value: number, decimals: number): string {
-  const text = value.toFixed(decimals)
-  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '\u2212')
+/** Stands before the decimals in the language of the page. */
+const DECIMAL_MARK = new Intl.NumberFormat(language).format(0.5).slice(1, -1)
+
+/** A number, or text with numbers in it, as programs write it: with the decimal mark of the page. */
+export const inMarks = (text: string | number): string => String(text).replaceAll(/(?<=\d)\.(?=\d)/g, DECIMAL_MARK)
+
+/** What is typed as a number, with either mark, as programs write it; empty if it is none. */
+export function plainNumber(typed: string): string {
+  const text = typed.trim().replace(',', '.').replace('\u2212', '-')
+  return text !== '' && Number.isFinite(Number(text)) ? text : ''
 }
 
+/** Numbers typed one after the other, NaN where one is none. A comma that nothing follows parts them. */
+export const listOfNumbers = (typed: string): number[] =>
+  typed
+    .split(/[\s;/]+/)
+    .filter(Boolean)
+    .map((part) => plainNumber(part.replace(/,$/, '')))
+    .map((plain) => (plain === '' ? NaN : Number(plain)))
+
+/** Fixed decimals with a true minus sign; no negative zero. */
+export function formatNumber(value: number, decimals: number): string {
+  const text = inMarks(value.toFixed(decimals))
+  return /[1-9]/.test(text) ? text.replace('-', '\u2212') : text.replace('-', '')
+}
+
+/** To significant digits. */
+export const toDigits = (value: number, digits: number): number => Number(value.toPrecision(digits))
+
 /** Significant digits without trailing zeros: 2.30 becomes 2.3. */
-export const formatShort = (value: number, digits = 3): string => String(Number(value.toPrecision(digits)))
+export const formatShort = (value: number, digits = 3): string => inMarks(toDigits(value, digits))
 
 /** Layer exposure in s. */
 export const formatExposure = (exposureS: number): string => formatShort(exposureS, 4)
@@ -20,7 +44,8 @@ export const formatRange = ([low, high]: readonly [number, number]): string =>
   texts.range(formatShort(low), formatShort(high))
 
 /** List of layer exposures in s. */
-export const formatExposures = (exposuresS: readonly number[]): string => exposuresS.map(formatExposure).join(', ')
+export const formatExposures = (exposuresS: readonly number[]): string =>
+  exposuresS.map(formatExposure).join(DECIMAL_MARK === ',' ? '; ' : ', ')
 
 /** `value ± U`: U expanded (k = 2) and rounded to two digits, both to the same decimals. */
 export function formatExpanded(measured: { value: number; standardUncertainty: number }): string {
@@ -35,9 +60,19 @@ export const interval95 = (value: number, standardUncertainty: number): [number,
   value + EXPANSION * standardUncertainty,
 ]
 
+/** The language of the page as the reader's own country writes it. */
+export const locales = [
+  ...(typeof navigator === 'undefined' ? [] : navigator.languages.filter((tag) => tag.startsWith(language))),
+  language,
+]
+
 /** Day and time in the reader's own form. */
 export const formatTime = (iso: string): string =>
-  new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' })
+  new Date(iso).toLocaleString(locales, { dateStyle: 'medium', timeStyle: 'short' })
+
+/** Day and month, for a chart. */
+export const formatDay = (date: Date): string =>
+  date.toLocaleDateString(locales, { day: 'numeric', month: 'short', timeZone: 'UTC' })
 
 /** With a capital, as a headline begins. */
 export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)

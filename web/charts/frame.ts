@@ -1,4 +1,5 @@
 import { plot, type PlotOptions } from '@observablehq/plot'
+import { inMarks } from '../format.js'
 
 /**
  * Draws a plot that fits the page's rules.
@@ -21,6 +22,9 @@ export function draw(widthPx: number, options: PlotOptions): SVGSVGElement {
     throw new TypeError(`draw needs a plot without legends, got ${figure.tagName}`)
   // The content security policy forbids a style element; style/parts.css holds these rules.
   figure.querySelector('style')?.remove()
+  // The library writes numbers as in English.
+  for (const tick of figure.querySelectorAll('[aria-label$="tick label"] text'))
+    tick.textContent = inMarks(tick.textContent.replaceAll(',', ''))
   // Labels of plain groups are forbidden by ARIA; the whole picture carries one label instead.
   for (const group of figure.querySelectorAll('g[aria-label]')) group.removeAttribute('aria-label')
   figure.setAttribute('aria-hidden', 'true')

@@ -1,6 +1,7 @@
 import { arrow, dot, text } from '@observablehq/plot'
 import { magnificationOf, offUm, roundDown, type Residual } from '../work/residual-scale.js'
 import { workTexts } from '../texts/work.js'
+import { formatShort } from '../format.js'
 import { draw, named } from './frame.js'
 
 const MARGIN_MM = 12
@@ -42,7 +43,7 @@ export function residualMap(residuals: readonly Residual[], widthPx: number): SV
         ...look,
         stroke: 'currentColor',
       }),
-      text([words.scale(String(scaleUm))], {
+      text([words.scale(formatShort(scaleUm))], {
         x: left + 3,
         y: bottom + 4,
         dy: -12,

@@ -5,7 +5,7 @@ import { formatShort } from '../format.js'
 import { differenceOf, methodOf, overTimeOf } from '../texts/answers.js'
 import { compareTexts as words } from '../texts/compare.js'
 import { adviceOf } from '../texts/reasons.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 
 const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
 
@@ -20,8 +20,7 @@ function Matrix({ groups, differences }: Comparison) {
     <>
       <h3 id="matrix">{words.matrix}</h3>
       <p class="hint">{words.matrixHint}</p>
-      <table aria-labelledby="matrix" class="values">
-        <TableHead names={[words.group, ...groups.slice(1).map(({ group }) => group)]} />
+      <ValueTable labelledBy="matrix" head={[words.group, ...groups.slice(1).map(({ group }) => group)]}>
         <tbody>
           {groups.slice(0, -1).map(({ group: row }) => (
             <tr key={row}>
@@ -32,7 +31,7 @@ function Matrix({ groups, differences }: Comparison) {
             </tr>
           ))}
         </tbody>
-      </table>
+      </ValueTable>
     </>
   )
 }
@@ -105,8 +104,7 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
       {overTime.map((series) => (
         <OverTime key={series.group} series={series} label={words.ofs[of]} said={overTimeOf(series, of)} />
       ))}
-      <table aria-labelledby="compared" class="values">
-        <TableHead names={[words.group, words.mean, words.coupons, words.photos]} />
+      <ValueTable labelledBy="compared" head={[words.group, words.mean, words.coupons, words.photos]}>
         <tbody>
           {groups.map(({ group, mean, coupons, photos }) => (
             <tr key={group}>
@@ -119,7 +117,7 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
             </tr>
           ))}
         </tbody>
-      </table>
+      </ValueTable>
       {groups.length > 1 && <Matrix {...comparison} />}
       <p class="hint">{methodOf(comparison)}</p>
       {notes.length > 0 && (

@@ -1,6 +1,7 @@
 import { areaY, dot, lineY, ruleY } from '@observablehq/plot'
 import type { Comparison } from '../../server/api/compare.js'
 import { draw, named } from '../charts/frame.js'
+import { formatDay } from '../format.js'
 import { compareTexts } from '../texts/compare.js'
 
 type OverTime = Comparison['overTime'][number]
@@ -16,7 +17,7 @@ export function overTimeChart({ points, centre, limits, out, ewma }: OverTime, l
     out: ewma.out.includes(i),
   }))
   return draw(widthPx, {
-    x: { type: 'utc', ...named(compareTexts.date), ticks: 5 },
+    x: { type: 'utc', ...named(compareTexts.date), ticks: 5, tickFormat: formatDay },
     y: { label, labelArrow: 'none', grid: true, ticks: 6, nice: true },
     marks: [
       areaY(average, { x: 'date', y1: 'low', y2: 'high', fill: 'var(--data)', fillOpacity: 0.15 }),

@@ -8,7 +8,7 @@ import { recall } from '../remembered.js'
 import { FactList } from '../views/fact-list.js'
 import { NumberField } from '../views/number-field.js'
 import { RefusalList } from '../views/refusal-list.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 import { AssumedList } from './assumed-list.js'
 import { Cautions } from './cautions.js'
 import { finishTexts } from '../texts/finish.js'
@@ -128,24 +128,21 @@ function Answer({ reply }: { reply: SmoothReply }) {
     <ToolResult title={words.result} of={steps}>
       <p>{words.steps(formatShort(step.heightUm), step.from, formatShort(layersPerMm, 2))}</p>
       <p class="next-list">{stop ? words.stop(stop.name, coated) : words.polish}</p>
-      <div class="scroll" role="group" aria-label={words.result} tabIndex={0}>
-        <table class="values grits">
-          <TableHead names={[...Object.values(head), ...(coated ? [coatedHead] : [])]} />
-          <tbody>
-            {steps.map(({ name, grainUm, stockUm, marksUm, bareHaze, coatedHaze }) => (
-              <tr key={name}>
-                <th scope="row">
-                  {name} <span class="hint">{grainUm}</span>
-                </th>
-                <td>{range(stockUm)}</td>
-                <td>{range(marksUm)}</td>
-                <td>{range(bareHaze, 100)}</td>
-                {coatedHaze && <td>{range(coatedHaze, 100)}</td>}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <ValueTable label={words.result} head={[...Object.values(head), ...(coated ? [coatedHead] : [])]}>
+        <tbody>
+          {steps.map(({ name, grainUm, stockUm, marksUm, bareHaze, coatedHaze }) => (
+            <tr key={name}>
+              <th scope="row">
+                {name} <span class="hint">{grainUm}</span>
+              </th>
+              <td>{range(stockUm)}</td>
+              <td>{range(marksUm)}</td>
+              <td>{range(bareHaze, 100)}</td>
+              {coatedHaze && <td>{range(coatedHaze, 100)}</td>}
+            </tr>
+          ))}
+        </tbody>
+      </ValueTable>
       {gain && (
         <FactList
           facts={[

@@ -3,8 +3,10 @@ import type { Adapted } from '../../server/api/sheets.js'
 import { formatExposures } from '../format.js'
 import { findRecords } from '../records-client.js'
 import { printAddress } from '../route.js'
+import { adaptedOf } from '../texts/answers.js'
 import { handOnTexts } from '../texts/hand-on.js'
 import { useChange, useLoaded } from '../use-loaded.js'
+import { DecimalInput } from '../views/decimal-input.js'
 import { FailureNote } from '../views/failure-note.js'
 import { adaptSetting } from './sheets-client.js'
 
@@ -33,14 +35,7 @@ export function AdaptPanel({ settingId, layerHeightUm }: { settingId: string; la
   const light = (label: string, value: string, set: (value: string) => void) => (
     <label class="field">
       <span>{label}</span>
-      <input
-        type="number"
-        inputMode="decimal"
-        step="any"
-        min={0}
-        value={value}
-        onInput={(event) => set(event.currentTarget.value)}
-      />
+      <DecimalInput min={0} value={value} onChange={set} />
     </label>
   )
   return (
@@ -70,7 +65,7 @@ export function AdaptPanel({ settingId, layerHeightUm }: { settingId: string; la
       <div role="status">
         {answer && (
           <>
-            <p>{answer.inWords}</p>
+            <p>{adaptedOf(answer)}</p>
             <p>
               <strong>{words.rungs(formatExposures(answer.threeRungsS))}</strong>
             </p>

@@ -1,5 +1,4 @@
 import { useCallback, useState } from 'preact/hooks'
-import { formatShort } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { findLadders } from '../records-client.js'
 import { printAddress } from '../route.js'
@@ -41,7 +40,7 @@ export function LaddersView() {
             ))}
           </ul>
           <p class="hint" role="status">
-            {words.count(reply.ladders.length, Number(formatShort(reply.total, 9)))}
+            {words.count(reply.ladders.length, reply.total)}
           </p>
         </>
       )}

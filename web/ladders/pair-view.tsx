@@ -7,7 +7,7 @@ import { ladderAddress } from '../route.js'
 import { lifeTexts } from '../texts/life.js'
 import { useLoaded } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 
 const words = lifeTexts.pair
 /** Beyond this many standard uncertainties a difference is more than noise (95 %). */
@@ -29,29 +29,24 @@ function differenceOf(a: MeasuredValue, b: MeasuredValue): string {
 
 function Differences({ title, of, pair }: { title: string; of: Of; pair: readonly ReadLadder[] }) {
   const [first, second] = pair
-  // Wider than a phone: it scrolls by itself, with the keyboard too.
   return (
-    <div class="scroll" role="region" aria-label={title} tabIndex={0}>
-      <table class="values">
-        <caption>{title}</caption>
-        <TableHead names={Object.values(words.head)} />
-        <tbody>
-          {first?.rungs.map((rung, i) => {
-            const other = second?.rungs[i]
-            const a = of(rung)
-            const b = other && of(other)
-            return (
-              <tr key={rung.slot}>
-                <th scope="row">{formatExposure(rung.exposureS)} s</th>
-                <td>{a ? formatExpanded(a) : words.notRead}</td>
-                <td>{b ? formatExpanded(b) : words.notRead}</td>
-                <td>{a && b ? differenceOf(a, b) : ''}</td>
-              </tr>
-            )
-          })}
-        </tbody>
-      </table>
-    </div>
+    <ValueTable caption={title} head={Object.values(words.head)}>
+      <tbody>
+        {first?.rungs.map((rung, i) => {
+          const other = second?.rungs[i]
+          const a = of(rung)
+          const b = other && of(other)
+          return (
+            <tr key={rung.slot}>
+              <th scope="row">{formatExposure(rung.exposureS)} s</th>
+              <td>{a ? formatExpanded(a) : words.notRead}</td>
+              <td>{b ? formatExpanded(b) : words.notRead}</td>
+              <td>{a && b ? differenceOf(a, b) : ''}</td>
+            </tr>
+          )
+        })}
+      </tbody>
+    </ValueTable>
   )
 }
 

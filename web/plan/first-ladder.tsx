@@ -10,7 +10,7 @@ import { printAddress } from '../route.js'
 import { NumberField } from '../views/number-field.js'
 import { Caution, Choice, ToolForm, ToolResult } from './tool-parts.js'
 import { umOfMm, useAnswer } from './use-answer.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 
 const words = planTexts.first
 const MINUTE_S = 60
@@ -138,8 +138,7 @@ function Answer({ reply }: { reply: Planned }) {
         {planTexts.printThis}
       </a>
       <p class="hint">{words.order}</p>
-      <table class="values">
-        <TableHead names={Object.values(words.head)} />
+      <ValueTable label={words.order} head={Object.values(words.head)}>
         <tbody>
           {printOrder.map((rung, i) => (
             <tr key={rung}>
@@ -150,7 +149,7 @@ function Answer({ reply }: { reply: Planned }) {
             </tr>
           ))}
         </tbody>
-      </table>
+      </ValueTable>
       <p class="hint">{words.total(minutes(printTimesS.reduce((sum, time) => sum + time, 0)))}</p>
     </ToolResult>
   )

@@ -2,24 +2,37 @@ import { useCallback } from 'preact/hooks'
 import type { WorkingCurveReply } from '../../server/api/planning.js'
 import { Chart } from '../charts/chart.js'
 import { Key } from '../charts/key.js'
-import { formatNumber, formatRange, formatShort } from '../format.js'
+import { formatNumber, formatRange, formatShort, toDigits } from '../format.js'
 import { adviceOn } from '../texts/answers.js'
 import { planTexts } from '../texts/plan.js'
 import { planAddress } from '../route.js'
 import { FactList, type Fact } from '../views/fact-list.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 import { inMil } from '../units.js'
 
 const words = planTexts.curve
 
 /** The fitted curve, its doubts, and the points to look at. */
 export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
-  const { columns, points, skipped, penetrationDepthUm, criticalDoseMjPerCm2, scatterUm, curvature, advice, forDepth } =
-    reply
+  const {
+    columnsHold,
+    points,
+    skipped,
+    penetrationDepthUm,
+    criticalDoseMjPerCm2,
+    scatterUm,
+    curvature,
+    advice,
+    forDepth,
+  } = reply
   const load = useCallback(async () => {
     const { workingCurveChart } = await import('../charts/working-curve-chart.js')
     return (widthPx: number) => workingCurveChart(reply, widthPx)
   }, [reply])
+  const carried = {
+    depthUm: `${toDigits(penetrationDepthUm.value, 3)}`,
+    critical: `${toDigits(criticalDoseMjPerCm2, 3)}`,
+  }
   const [depth, critical] = [formatShort(penetrationDepthUm.value), formatShort(criticalDoseMjPerCm2)]
   const facts: Fact[] = [
     [
@@ -69,7 +82,7 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
           <ul>
             {skipped.map(({ line, why }) => (
               <li key={line}>
-                <strong>{words.line(line)}:</strong> {why}
+                <strong>{words.line(line)}:</strong> {words.skippedWhy[why]}
               </li>
             ))}
           </ul>
@@ -77,9 +90,8 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
       )}
       <details>
         <summary>{words.points}</summary>
-        <p class="hint">{words.columns(columns)}</p>
-        <table class="values">
-          <TableHead names={Object.values(words.head)} />
+        <p class="hint">{words.columns(words.doses[columnsHold.doses], words.depths[columnsHold.depths])}</p>
+        <ValueTable label={words.points} head={Object.values(words.head)}>
           <tbody>
             {points.map((point) => (
               <tr key={point.line}>
@@ -90,10 +102,10 @@ export function CurveAnswer({ reply }: { reply: WorkingCurveReply }) {
               </tr>
             ))}
           </tbody>
-        </table>
+        </ValueTable>
       </details>
       <p>
-        <a href={planAddress('first-ladder', { depthUm: depth, critical })}>{words.firstLadder}</a>
+        <a href={planAddress('first-ladder', carried)}>{words.firstLadder}</a>
       </p>
     </>
   )

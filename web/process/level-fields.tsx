@@ -1,6 +1,7 @@
 import { useId } from 'preact/hooks'
 import type { LadderDesign } from '../../server/api/ladders.js'
 import { planLevels } from '../api-client.js'
+import { listOfNumbers } from '../format.js'
 import { processTexts as words } from '../texts/process.js'
 import { NumberField } from '../views/number-field.js'
 
@@ -17,10 +18,12 @@ export async function levelsOf(factor: Factor, { by, low, high, rungs, list }: V
   if (by === 'range' && hasUnit(factor)) {
     return (await planLevels({ factor, from: Number(low), to: Number(high), rungs: Number(rungs) })).levels
   }
-  const levels = list
-    .split(/[\s;,/]+/)
-    .filter(Boolean)
-    .map((level) => (hasUnit(factor) ? String(Number(level)) : level.toUpperCase()))
+  const levels = hasUnit(factor)
+    ? listOfNumbers(list).map(String)
+    : list
+        .split(/[\s;,/]+/)
+        .filter(Boolean)
+        .map((level) => level.toUpperCase())
   return levels.length >= 2 && levels.length <= 8 && new Set(levels).size >= 2 ? levels : undefined
 }
 

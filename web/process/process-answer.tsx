@@ -36,7 +36,7 @@ export function ProcessAnswer({ process, inside = false }: { process: Short; ins
         </>
       )}
       {noSuggestion && <Refusal refusal={noSuggestion} />}
-      {nextLevels && <p>{words.next(levelName(factor, nextLevels.join(', ')))}</p>}
+      {nextLevels && <p>{words.next(levelName(factor, nextLevels.join('; ')))}</p>}
     </Frame>
   )
 }

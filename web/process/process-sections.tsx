@@ -6,7 +6,7 @@ import { measuredOf } from '../charts/process-points.js'
 import { capital, formatExpanded, formatShort } from '../format.js'
 import { levelName, rungName } from '../rung-words.js'
 import { processTexts as words } from '../texts/process.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 import { levelRange, type Process } from './process-answer.js'
 
 type Response = Process['responses'][number]
@@ -46,8 +46,7 @@ function Section({ ladder, process, response }: { ladder: ReadLadder; process: P
       />
       <Key entries={[['point', words.keyPoint], ...(response.curve ? ([['curve', words.keyCurve]] as const) : [])]} />
       {steps && (
-        <table class="values" aria-label={words.steps}>
-          <TableHead names={[words.steps, words.change, words.surely]} />
+        <ValueTable label={words.steps} head={[words.steps, words.change, words.surely]}>
           <tbody>
             {steps.differences.map(({ from, to, difference, told }) => (
               <tr key={to}>
@@ -57,7 +56,7 @@ function Section({ ladder, process, response }: { ladder: ReadLadder; process: P
               </tr>
             ))}
           </tbody>
-        </table>
+        </ValueTable>
       )}
     </section>
   )

@@ -1,8 +1,9 @@
 import type { ReadRung } from '../../server/api/readings.js'
 import { formatNumber } from '../format.js'
+import { sourceOf } from '../texts/details.js'
 import { texts } from '../texts/page.js'
 import { FactList } from './fact-list.js'
-import { TableHead } from './table-head.js'
+import { ValueTable } from './value-table.js'
 
 const words = texts.photo
 
@@ -21,12 +22,11 @@ export function Budget({ rung }: { rung: ReadRung }) {
     <details>
       <summary>{words.budget}</summary>
       <p class="hint">{words.budgetLead}</p>
-      <table class="values">
-        <TableHead names={Object.values(words.budgetHead)} />
+      <ValueTable label={words.budget} head={Object.values(words.budgetHead)}>
         <tbody>
           {uncertaintyBudget.map((term) => (
             <tr key={term.source}>
-              <th scope="row">{term.source}</th>
+              <th scope="row">{sourceOf(term.source)}</th>
               <td>{formatNumber(term.standardUncertaintyUm, 1)}</td>
               <td>{shiftsOf(term)}</td>
             </tr>
@@ -41,7 +41,7 @@ export function Budget({ rung }: { rung: ReadRung }) {
             </tr>
           ))}
         </tfoot>
-      </table>
+      </ValueTable>
       <FactList
         compact
         facts={[

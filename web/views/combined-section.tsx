@@ -75,21 +75,21 @@ export function CombinedSection({ ladderId }: { ladderId: string }) {
         {reply.readings.map(({ photoId, readingId, photoName, createdAt }) => {
           const offsetUm = offsetOf(photoId)
           return (
-            <p key={photoId}>
-              <label>
-                <input type="checkbox" checked={!without.includes(photoId)} onChange={() => toggle(photoId)} />{' '}
+            <div key={photoId} class="buttons">
+              <label class="check">
+                <input type="checkbox" checked={!without.includes(photoId)} onChange={() => toggle(photoId)} />
                 {words.photo(photoName, formatTime(createdAt))}
-              </label>{' '}
+              </label>
               {offsetUm !== undefined && (
                 <span class="hint">
                   {words.offset(formatNumber(offsetUm, 1))}
                   {inMil(offsetUm)}
                 </span>
-              )}{' '}
-              <a href={readingAddress(readingId)} aria-label={words.open(photoName)}>
+              )}
+              <a class="aside" href={readingAddress(readingId)} aria-label={words.open(photoName)}>
                 {words.show}
               </a>
-            </p>
+            </div>
           )
         })}
       </fieldset>

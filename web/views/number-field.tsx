@@ -1,4 +1,5 @@
 import { useId } from 'preact/hooks'
+import { DecimalInput } from './decimal-input.js'
 
 interface Props {
   readonly label: string
@@ -12,23 +13,21 @@ interface Props {
   readonly whole?: boolean
 }
 
-/** A labelled number; the browser checks its limits when the form is sent. */
+/** A labelled number; its limits are checked when the form is sent. */
 export function NumberField({ label, value, onChange, hint, min, max, required = false, whole = false }: Props) {
   const id = useId()
   return (
     <div class="field">
       <label for={id}>{label}</label>
-      <input
+      <DecimalInput
         id={id}
-        type="number"
-        inputMode={whole ? 'numeric' : 'decimal'}
-        step={whole ? 1 : 'any'}
         value={value}
+        onChange={onChange}
+        whole={whole}
         required={required}
         {...(min === undefined ? {} : { min })}
         {...(max === undefined ? {} : { max })}
         {...(hint ? { 'aria-describedby': `${id}-hint` } : {})}
-        onInput={(event) => onChange(event.currentTarget.value)}
       />
       {hint && (
         <p class="hint" id={`${id}-hint`}>

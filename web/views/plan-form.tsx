@@ -1,6 +1,7 @@
 import { useCallback, useId, useState } from 'preact/hooks'
 import type { LadderRecord, PlanRequest } from '../../server/api/ladders.js'
 import { makeLadder } from '../api-client.js'
+import { inMarks, listOfNumbers } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { getNow } from '../records-client.js'
 import { RecordLink } from '../records/record-link.js'
@@ -18,10 +19,7 @@ const words = texts.print
 
 /** Exposures as typed; nothing if it is not a list of them. */
 export function parseExposures(text: string): number[] | undefined {
-  const exposuresS = text
-    .split(/[\s;/]+/)
-    .filter(Boolean)
-    .map((part) => Number(part.replace(/,$/, '').replace(',', '.')))
+  const exposuresS = listOfNumbers(text)
   const fine = exposuresS.every((exposureS) => exposureS > 0) && exposuresS.length >= 1 && exposuresS.length <= 8
   return fine ? exposuresS : undefined
 }
@@ -51,7 +49,7 @@ function Form({ wish, onMade, last }: Props & { readonly last: LadderRecord | un
   )
   const [timeStepS, setTimeStepS] = useState(String(last?.facts.timeStepS ?? recall('time-step-s', '0.1')))
   const [byList, setByList] = useState(wish.has('exposuresS'))
-  const [list, setList] = useState(wish.get('exposuresS') ?? '')
+  const [list, setList] = useState(inMarks(wish.get('exposuresS') ?? ''))
   const [range, setRange] = useState({ fromS: '', toS: '', rungs: '6' })
   const [factor, setFactor] = useState<keyof typeof processTexts.factors>('exposure')
   const [levels, setLevels] = useState(NO_LEVELS)

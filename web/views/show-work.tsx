@@ -1,5 +1,5 @@
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatExposure, formatShort } from '../format.js'
+import { toDigits } from '../format.js'
 import { later } from '../later.js'
 import { planAddress } from '../route.js'
 import { texts } from '../texts/page.js'
@@ -13,11 +13,11 @@ const Pose = later(async () => (await import('../work/pose.js')).Pose)
 /** Ways from a suggestion to another layer height or lamp. */
 function Carry({ readingId, suggestion }: { readingId: string; suggestion: NonNullable<ReadLadder['suggestion']> }) {
   const { exposureS, intervalS } = suggestion
-  const [lowS, highS] = intervalS.map((end) => formatShort(end))
+  const [lowS, highS] = intervalS.map((end) => String(toDigits(end, 3)))
   return (
     <p class="carry">
       <a href={planAddress('layer-height', { reading: readingId })}>{texts.work.layerHeight}</a>
-      <a href={planAddress('lamp', { exposureS: formatExposure(exposureS), lowS: lowS ?? '', highS: highS ?? '' })}>
+      <a href={planAddress('lamp', { exposureS: String(exposureS), lowS: lowS ?? '', highS: highS ?? '' })}>
         {texts.work.lamp}
       </a>
     </p>

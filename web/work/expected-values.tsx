@@ -3,7 +3,7 @@ import { formatExposure, formatNumber, formatRange, formatShort } from '../forma
 import { FactList, type Fact } from '../views/fact-list.js'
 import { workTexts } from '../texts/work.js'
 import type { Expected } from './use-expected.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 
 const words = workTexts.whatIf
 
@@ -87,9 +87,7 @@ export function SurvivalTable({ expected: { reply } }: { expected: Expected }) {
     return found ? words.percent(formatNumber(100 * found.chance, 0)) : '–'
   }
   return (
-    <table class="values">
-      <caption>{words.survival}</caption>
-      <TableHead names={[words.width, words.stands, words.opens]} />
+    <ValueTable caption={words.survival} head={[words.width, words.stands, words.opens]}>
       <tbody>
         {widths.map((nominalUm) => (
           <tr key={nominalUm}>
@@ -99,6 +97,6 @@ export function SurvivalTable({ expected: { reply } }: { expected: Expected }) {
           </tr>
         ))}
       </tbody>
-    </table>
+    </ValueTable>
   )
 }

@@ -1,8 +1,9 @@
 import type { ReadLadder } from '../../server/api/readings.js'
 import { formatShort, codeTitle } from '../format.js'
 import { FactList } from '../views/fact-list.js'
+import { texts } from '../texts/page.js'
 import { workTexts } from '../texts/work.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 
 const words = workTexts.gates
 
@@ -14,8 +15,7 @@ export function Gates({ ladder: { gates, tone } }: { ladder: ReadLadder }) {
   return (
     <>
       <p class="hint">{words.lead}</p>
-      <table class="values">
-        <TableHead names={Object.values(words.head)} />
+      <ValueTable label={texts.work.gates} head={Object.values(words.head)}>
         <tbody>
           {gates.map(({ gate, value, limit, passed }) => (
             <tr key={gate}>
@@ -26,7 +26,7 @@ export function Gates({ ladder: { gates, tone } }: { ladder: ReadLadder }) {
             </tr>
           ))}
         </tbody>
-      </table>
+      </ValueTable>
       <FactList
         facts={[
           [

@@ -16,7 +16,7 @@ export function Pose({ ladder: { card } }: { ladder: ReadLadder }) {
     const { residualMap } = await import('../charts/residual-map.js')
     return (widthPx: number) => residualMap(residuals, widthPx)
   }, [residuals])
-  const times = magnificationOf(residuals).toLocaleString('en')
+  const times = String(magnificationOf(residuals))
   const [rms, largest] = [residualUm, Math.max(0, ...residuals.map(offUm))].map((um) => formatShort(um, 2)) as [
     string,
     string,

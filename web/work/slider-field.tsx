@@ -1,5 +1,6 @@
 import { useId, useState } from 'preact/hooks'
 import { workTexts } from '../texts/work.js'
+import { DecimalInput } from '../views/decimal-input.js'
 
 interface Props {
   readonly label: string
@@ -24,15 +25,12 @@ export function SliderField({ label, value, onChange, from, to, step, limits }: 
   return (
     <div class="slider">
       <label for={id}>{label}</label>
-      <input
+      <DecimalInput
         id={id}
-        type="number"
-        inputMode="decimal"
-        step="any"
         min={limits[0]}
         max={limits[1]}
-        value={typed ?? value}
-        onInput={(event) => type(event.currentTarget.value)}
+        value={typed ?? String(value)}
+        onChange={type}
         onBlur={() => setTyped(undefined)}
       />
       <input

@@ -5,7 +5,7 @@ import { Key } from '../charts/key.js'
 import { formatNumber, formatShort } from '../format.js'
 import { FactList } from '../views/fact-list.js'
 import { workTexts } from '../texts/work.js'
-import { TableHead } from '../views/table-head.js'
+import { ValueTable } from '../views/value-table.js'
 import { inMil } from '../units.js'
 
 const words = workTexts.tone
@@ -42,9 +42,7 @@ export function Tone({ ladder: { tone } }: { ladder: ReadLadder }) {
             ]}
           />
           {misfit && <p class="hint">{misfit}</p>}
-          <table class="values">
-            <caption>{words.tableTitle}</caption>
-            <TableHead names={Object.values(words.head)} />
+          <ValueTable caption={words.tableTitle} head={Object.values(words.head)}>
             <tbody>
               {patches.map((patch) => (
                 <tr key={`${patch.coverage} ${patch.pitchMm}`}>
@@ -56,7 +54,7 @@ export function Tone({ ladder: { tone } }: { ladder: ReadLadder }) {
                 </tr>
               ))}
             </tbody>
-          </table>
+          </ValueTable>
         </div>
       </div>
     </>

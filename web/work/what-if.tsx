@@ -1,6 +1,6 @@
 import { useState } from 'preact/hooks'
 import type { ReadLadder } from '../../server/api/readings.js'
-import { formatShort } from '../format.js'
+import { toDigits } from '../format.js'
 import '../style/what-if.css'
 import { FailureNote } from '../views/failure-note.js'
 import { workTexts } from '../texts/work.js'
@@ -31,7 +31,7 @@ export function WhatIf({ ladder, readingId }: { ladder: ReadLadder; readingId: s
       <div class="sliders">
         <SliderField
           label={words.exposure}
-          value={Number(formatShort(exposureS, 4))}
+          value={toDigits(exposureS, 4)}
           onChange={setExposureS}
           from={Number((Math.floor(lowS / BEYOND / step) * step).toFixed(2))}
           to={Number((Math.ceil((highS * BEYOND) / step) * step).toFixed(2))}

@@ -3,6 +3,12 @@ import type { page as english } from '../en/page.js'
 
 /** Die Wörter des Rahmens, der ersten Seite und einer Messung. Zahlen kommen hier schon fertig an. */
 export const page: Words<typeof english> = {
+  number: {
+    none: (example: string) => `Eine Zahl eingeben, etwa ${example}.`,
+    whole: 'Eine ganze Zahl eingeben.',
+    least: (limit: string) => `Mindestens ${limit}.`,
+    most: (limit: string) => `Höchstens ${limit}.`,
+  },
   name: 'Stepglass',
   skip: 'Zum Inhalt',
   nav: {
@@ -168,7 +174,7 @@ export const page: Words<typeof english> = {
 
   work: {
     title: 'Worauf es beruht',
-    gates: 'Qualitätsprüfungen des Fotos',
+    gates: 'Qualitäts\u00adprüfungen des Fotos',
     gatesPassed: (passed, all) => `${passed} von ${all} bestanden`,
     tone: 'Tonkurve der Kamera, Ausbreitung der Tinte',
     whatIf: 'Was wäre: andere Belichtung oder Schichthöhe',

@@ -1,5 +1,11 @@
 /** The words of the frame, the first page and a reading. Numbers arrive here already formatted. */
 export const page = {
+  number: {
+    none: (example: string) => `Type a number, such as ${example}.`,
+    whole: 'Type a whole number.',
+    least: (limit: string) => `At least ${limit}.`,
+    most: (limit: string) => `At most ${limit}.`,
+  },
   name: 'Stepglass',
   skip: 'Skip to the content',
   nav: {
