@@ -76,7 +76,7 @@ export function answerWorkingCurve(
 ): Outcome<WorkingCurveReply> {
   const read = readCureTable(table, { irradianceMwPerCm2 })
   if (!read.ok) return read
-  const { points, lines, skipped, columns } = read.value
+  const { points, lines, skipped, columns, columnsHold } = read.value
   const fit = fitWorkingCurve(points)
   if (!fit.ok) return fit
   const { line: _, residualsUm, advice, penetrationDepthUm, curvature, ...curve } = fit.value
@@ -86,6 +86,7 @@ export function answerWorkingCurve(
     value: {
       ...curve,
       columns,
+      columnsHold,
       points: points.map((point, i) => ({ line: lines[i]!, ...point, residualUm: residualsUm[i]! })),
       skipped: skipped.map((one) => ({ ...one })),
       penetrationDepthUm: stated(penetrationDepthUm),

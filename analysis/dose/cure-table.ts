@@ -7,10 +7,25 @@ export interface CureTable {
   readonly points: readonly CurePoint[]
   /** Line of the text, from 1, of each point. */
   readonly lines: readonly number[]
-  readonly skipped: readonly { readonly line: number; readonly why: string }[]
+  readonly skipped: readonly SkippedLine[]
   /** What the columns were taken for. */
   readonly columns: string
+  /** The same, for programs. */
+  readonly columnsHold: { readonly doses: 'doses' | 'times'; readonly depths: 'um' | 'mm' }
 }
+
+/** A line that gave no point, and why. */
+export interface SkippedLine {
+  readonly line: number
+  readonly why: keyof typeof SKIPPED
+  readonly inWords: string
+}
+
+const SKIPPED = {
+  commas: 'commas part the cells and the decimals: use semicolons or tabs',
+  'no-numbers': 'no two numbers',
+  'not-positive': 'dose and depth must be above 0',
+} as const
 
 interface Columns {
   readonly dose: number
@@ -50,17 +65,18 @@ export function readCureTable(
   }
   const points: CurePoint[] = []
   const lines: number[] = []
-  const skipped: { line: number; why: string }[] = []
+  const skipped: SkippedLine[] = []
+  const skip = (line: number, why: SkippedLine['why']) => skipped.push({ line, why, inWords: SKIPPED[why] })
   rows.forEach((cells, i) => {
     if (cells === header || cells.every((cell) => cell === '')) return
     const line = i + 1
     if (delimiter === ',' && cells.filter((cell) => cell !== '').length > (header ?? ['', '']).length) {
-      skipped.push({ line, why: 'commas part the cells and the decimals: use semicolons or tabs' })
+      skip(line, 'commas')
       return
     }
     const [dose, depth] = [numberOf(cells[columns.dose]), numberOf(cells[columns.depth])]
-    if (dose === undefined || depth === undefined) skipped.push({ line, why: 'no two numbers' })
-    else if (dose <= 0 || depth <= 0) skipped.push({ line, why: 'dose and depth must be above 0' })
+    if (dose === undefined || depth === undefined) skip(line, 'no-numbers')
+    else if (dose <= 0 || depth <= 0) skip(line, 'not-positive')
     else {
       const doseMjPerCm2 = columns.isTime ? dose * irradianceMwPerCm2! : dose
       points.push({ doseMjPerCm2, depthUm: depth * columns.depthFactor })
@@ -71,9 +87,13 @@ export function readCureTable(
     return refuse('no-numbers', 'Paste two columns: dose in mJ/cm2, cure depth in um.', `${rows.length} lines read`)
   }
   const first = columns.isTime ? `times in s at ${irradianceMwPerCm2} mW/cm2` : 'doses in mJ/cm2'
+  const depths = columns.depthFactor === 1 ? 'um' : 'mm'
   return {
     ok: true,
-    value: { points, lines, skipped, columns: `${first}, depths in ${columns.depthFactor === 1 ? 'um' : 'mm'}` },
+    value: {
+      ...{ points, lines, skipped, columns: `${first}, depths in ${depths}` },
+      columnsHold: { doses: columns.isTime ? 'times' : 'doses', depths },
+    },
   }
 }
 

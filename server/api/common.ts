@@ -7,7 +7,14 @@ const reason = {
   advice: Type.String({ description: 'what to do next, for people' }),
 }
 
-export const ErrorReply = Type.Object(reason, { $id: 'ErrorReply', description: 'Why there is no answer.' })
+const fields = Type.Optional(
+  Type.Array(Type.String(), { description: 'paths of what was sent and is wrong, if that is the reason' }),
+)
+
+export const ErrorReply = Type.Object(
+  { ...reason, fields },
+  { $id: 'ErrorReply', description: 'Why there is no answer.' },
+)
 export type ErrorReply = Static<typeof ErrorReply>
 
 /** The same as a part of an answer: a name may stand in a description only once. */

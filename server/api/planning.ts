@@ -97,6 +97,10 @@ const IntervalMj = Type.Tuple([Type.Number(), Type.Number()], { description: '95
 export const WorkingCurveReply = Type.Object(
   {
     columns: Type.String({ description: 'what the columns were taken for' }),
+    columnsHold: Type.Object(
+      { doses: Type.Enum(['doses', 'times']), depths: Type.Enum(['um', 'mm']) },
+      { description: 'the same, for programs' },
+    ),
     points: Type.Array(
       Type.Object({
         line: Type.Integer({ description: 'of the table, from 1' }),
@@ -105,7 +109,13 @@ export const WorkingCurveReply = Type.Object(
         residualUm: Type.Number(),
       }),
     ),
-    skipped: Type.Array(Type.Object({ line: Type.Integer(), why: Type.String() })),
+    skipped: Type.Array(
+      Type.Object({
+        line: Type.Integer(),
+        why: Type.Enum(['commas', 'no-numbers', 'not-positive']),
+        inWords: Type.String(),
+      }),
+    ),
     penetrationDepthUm: MeasuredValue,
     penetrationDepthIntervalUm: IntervalUm,
     criticalDoseMjPerCm2: Type.Number(),

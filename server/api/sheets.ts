@@ -200,7 +200,11 @@ export const SideBySide = Type.Object({
       differs: Type.Boolean(),
     }),
   ),
-  inWords: Type.String({ description: 'what the difference means' }),
+  verdict: Type.Enum(['other-layer-height', 'no-interval', 'overlap', 'apart'], {
+    description: 'what the difference means',
+  }),
+  exposureRatio: Type.Number({ description: 'of the second to the first' }),
+  inWords: Type.String({ description: 'the same as a sentence' }),
 })
 export type SideBySide = Static<typeof SideBySide>
 

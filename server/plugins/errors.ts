@@ -78,6 +78,21 @@ export function describeSchemaErrors(errors: readonly SchemaError[], part: strin
   return [...new Set([...unknown, ...others])].join('; ')
 }
 
+/** Paths of all that a schema found wrong, without the part of the request they stand in. */
+const fieldsOf = (errors: readonly SchemaError[]): string[] => [
+  ...new Set(
+    errors.flatMap(({ keyword, instancePath, params }) => {
+      if (keyword === 'boolean') return []
+      const { additionalProperties: unknown, requiredProperties: missing } = params
+      const below = [unknown, missing].find(Array.isArray) as readonly string[] | undefined
+      return below ? below.map((name) => `${instancePath}/${name}`) : [instancePath]
+    }),
+  ),
+]
+interface WithFields extends Error {
+  readonly fields?: readonly string[]
+}
+
 declare module 'fastify' {
   interface FastifyContextConfig {
     /** Computes with numbers of the request: some of those that are allowed have no finite result. */
@@ -138,7 +153,8 @@ function replyFor(error: FastifyError, request: FastifyRequest): { status: numbe
   const code = error.validation
     ? 'invalid-request'
     : (STATUS_CODES[status] ?? 'refused').toLowerCase().replaceAll(' ', '-')
-  return { status, reply: { code, message: error.message, advice } }
+  const { fields } = error as WithFields
+  return { status, reply: { code, message: error.message, advice, ...(fields && { fields: [...fields] }) } }
 }
 
 /** Requests that reach no route: their address or their line of HTTP is none. */
@@ -152,7 +168,9 @@ export function answerUnreadable(error: FastifyError, _request: FastifyRequest, 
 
 /** Every failure is answered as `ErrorReply`; what is ours to mend is told to the log only. */
 export function answerErrors(app: FastifyInstance): void {
-  app.setSchemaErrorFormatter((errors, part) => new Error(describeSchemaErrors(errors, part)))
+  app.setSchemaErrorFormatter((errors, part): WithFields =>
+    Object.assign(new Error(describeSchemaErrors(errors, part)), { fields: fieldsOf(errors) }),
+  )
   app.setErrorHandler<FastifyError>(async (error, request, reply) => {
     const { status, reply: answer } = replyFor(error, request)
     if (status >= 500) request.log.error({ err: error })

@@ -62,7 +62,7 @@ export function workingCurveReport(curve: WorkingCurveReply): string {
           `${inWords} Without it: ${short(withoutIt.penetrationDepthUm)} µm, ${short(withoutIt.criticalDoseMjPerCm2)} mJ/cm².`,
         ] as const,
     ),
-    ...curve.skipped.map(({ line, why }) => [`Line ${line}`, `left out: ${why}`] as const),
+    ...curve.skipped.map(({ line, inWords }) => [`Line ${line}`, `left out: ${inWords}`] as const),
   )
 }
 

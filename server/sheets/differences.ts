@@ -18,20 +18,33 @@ export function sideBySide(first: SettingSheet, second: SettingSheet): SideBySid
       ...(b.has(what) && { second: b.get(what)! }),
       differs: !OWN.has(what) && a.get(what) !== b.get(what),
     })),
-    inWords: meaning(first, second),
+    ...meaning(first, second),
   }
 }
 
-function meaning(first: SettingSheet, second: SettingSheet): string {
-  const ratio = second.exposureS / first.exposureS
-  const percent = `${Math.abs(100 * (ratio - 1)).toFixed(0)} %`
+type Meaning = Pick<SideBySide, 'verdict' | 'exposureRatio' | 'inWords'>
+
+function meaning(first: SettingSheet, second: SettingSheet): Meaning {
+  const exposureRatio = second.exposureS / first.exposureS
+  const percent = `${Math.abs(100 * (exposureRatio - 1)).toFixed(0)} %`
   const compared =
-    ratio === 1 ? 'Both expose alike' : `The second exposes ${percent} ${ratio > 1 ? 'longer' : 'shorter'}`
-  if (first.layerHeightUm !== second.layerHeightUm)
-    return `${compared}, at another layer height: the two say nothing of each other without a ladder.`
+    exposureRatio === 1
+      ? 'Both expose alike'
+      : `The second exposes ${percent} ${exposureRatio > 1 ? 'longer' : 'shorter'}`
+  const verdict = verdictOf(first, second)
+  return { verdict, exposureRatio, inWords: `${compared}${VERDICTS[verdict]}` }
+}
+
+const VERDICTS: Readonly<Record<SideBySide['verdict'], string>> = {
+  'other-layer-height': ', at another layer height: the two say nothing of each other without a ladder.',
+  'no-interval': '; one of them has no interval, so nothing says whether that is a difference.',
+  overlap: '; their 95 % intervals overlap, so they may well agree.',
+  apart: '; their 95 % intervals lie apart: bottle, printer, lamp or temperature differ.',
+}
+
+function verdictOf(first: SettingSheet, second: SettingSheet): SideBySide['verdict'] {
+  if (first.layerHeightUm !== second.layerHeightUm) return 'other-layer-height'
   const [p, q] = [first.intervalS, second.intervalS]
-  if (!p || !q) return `${compared}; one of them has no interval, so nothing says whether that is a difference.`
-  return p[0] <= q[1] && q[0] <= p[1]
-    ? `${compared}; their 95 % intervals overlap, so they may well agree.`
-    : `${compared}; their 95 % intervals lie apart: bottle, printer, lamp or temperature differ.`
+  if (!p || !q) return 'no-interval'
+  return p[0] <= q[1] && q[0] <= p[1] ? 'overlap' : 'apart'
 }

@@ -2,6 +2,7 @@ import { useCallback, useState } from 'preact/hooks'
 import type { SideBySide } from '../../server/api/sheets.js'
 import { formatExposure, formatTime } from '../format.js'
 import { findRecords } from '../records-client.js'
+import { besideOf, sheetNameOf, sheetValueOf } from '../texts/answers.js'
 import { handOnTexts } from '../texts/hand-on.js'
 import { lifeTexts } from '../texts/life.js'
 import { useChange, useLoaded } from '../use-loaded.js'
@@ -13,6 +14,11 @@ import { compareSettings } from './sheets-client.js'
 const words = handOnTexts.beside
 const MOST_SETTINGS = 100
 const askSettings = () => findRecords('setting', { limit: MOST_SETTINGS })
+
+function SheetValue({ name, value, strong }: { name: string; value: string | undefined; strong: boolean }) {
+  const said = value === undefined ? '–' : sheetValueOf(name, value)
+  return strong ? <strong>{said}</strong> : <>{said}</>
+}
 
 /** Two settings side by side, what differs being marked. */
 export function BesidePanel({ settingId }: { settingId: string }) {
@@ -46,16 +52,20 @@ export function BesidePanel({ settingId }: { settingId: string }) {
       {failed && <FailureNote failure={failed} />}
       {answer && (
         <>
-          <p role="status">{answer.inWords}</p>
+          <p role="status">{besideOf(answer)}</p>
           <div>
             <table class="side-by-side">
               <TableHead names={[words.what, words.first, words.second]} />
               <tbody>
                 {answer.rows.map(({ what, first, second, differs }) => (
                   <tr key={what}>
-                    <th scope="row">{what}</th>
-                    <td>{differs ? <strong>{first ?? '–'}</strong> : (first ?? '–')}</td>
-                    <td>{differs ? <strong>{second ?? '–'}</strong> : (second ?? '–')}</td>
+                    <th scope="row">{sheetNameOf(what)}</th>
+                    <td>
+                      <SheetValue name={what} value={first} strong={differs} />
+                    </td>
+                    <td>
+                      <SheetValue name={what} value={second} strong={differs} />
+                    </td>
                   </tr>
                 ))}
               </tbody>

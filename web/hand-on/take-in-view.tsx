@@ -3,6 +3,7 @@ import type { TakenIn } from '../../server/api/sheets.js'
 import { formatExposure } from '../format.js'
 import { settingAddress } from '../route.js'
 import '../style/hand-on.css'
+import { verifiedOf } from '../texts/answers.js'
 import { handOnTexts } from '../texts/hand-on.js'
 import { useChange } from '../use-loaded.js'
 import { FailureNote } from '../views/failure-note.js'
@@ -49,7 +50,7 @@ function Taken({ taken: { setting, sheet, verification } }: { taken: TakenIn }) 
         <strong>{words.done(formatExposure(sheet.exposureS))}</strong>
       </p>
       {sheet.simulated && <p class="note bad">{words.simulated}</p>}
-      <p>{verification.inWords}</p>
+      <p>{verifiedOf(verification)}</p>
       {sheet.signature && verification.knownAs === undefined && <KeyName publicKey={sheet.signature.publicKey} />}
       <a class="button" href={settingAddress(setting.recordId)}>
         {words.open}

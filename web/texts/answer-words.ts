@@ -1,6 +1,8 @@
 import type { Comparison } from '../../server/api/compare.js'
 import type { FirstLadderRequest, LampRequest, LayerHeightReply, WorkingCurveReply } from '../../server/api/planning.js'
+import type { Adapted, SideBySide, TakenIn } from '../../server/api/sheets.js'
 
+export type Verification = TakenIn['verification']
 export type Difference = Comparison['differences'][number]
 export type Series = Comparison['overTime'][number]
 export type RuleAnswer = LayerHeightReply['bond']
@@ -16,5 +18,10 @@ export interface AnswerWords {
   readonly lamp: Readonly<Record<LampRequest['reason'], string>>
   readonly difference: (difference: Difference, comparison: Comparison) => string
   readonly overTime: (series: Series, of: Comparison['of']) => string
+  readonly adapted: (adapted: Adapted) => string
+  readonly beside: (beside: SideBySide) => string
+  readonly sheetName: (name: string) => string
+  readonly sheetValue: (name: string, value: string) => string
+  readonly verified: (verification: Verification) => string
   readonly methods: Readonly<Record<Comparison['method'], string>>
 }

@@ -6,9 +6,10 @@ import type {
   LampRequest,
   LayerHeightReply,
 } from '../../server/api/planning.js'
+import type { Adapted, SideBySide } from '../../server/api/sheets.js'
 import { sentence } from '../format.js'
 import { language } from '../language.js'
-import type { AnswerWords, Difference, PointAdvice, RuleAnswer, Series } from './answer-words.js'
+import type { AnswerWords, Difference, PointAdvice, RuleAnswer, Series, Verification } from './answer-words.js'
 
 type FirstLadder = Pick<FirstLadderRequest, 'known' | 'layerHeightUm'> & Pick<FirstLadderReply, 'why'>
 type LampChange = Pick<LampRequest, 'reason'> & Pick<LampReply, 'caution'>
@@ -46,3 +47,18 @@ export const overTimeOf = (series: Series, of: Comparison['of']): string =>
 
 /** How the groups were compared. */
 export const methodOf = ({ method, methodInWords }: Comparison): string => words?.methods[method] ?? methodInWords
+
+/** What a setting comes to on another printer. */
+export const adaptedOf = (adapted: Adapted): string => words?.adapted(adapted) ?? adapted.inWords
+
+/** What the difference of two sheets means. */
+export const besideOf = (beside: SideBySide): string => words?.beside(beside) ?? beside.inWords
+
+/** What a fact of a setting sheet is called. */
+export const sheetNameOf = (name: string): string => words?.sheetName(name) ?? name
+
+/** A fact of a setting sheet. */
+export const sheetValueOf = (name: string, value: string): string => words?.sheetValue(name, value) ?? value
+
+/** Whether a sheet is as its signer left it. */
+export const verifiedOf = (verification: Verification): string => words?.verified(verification) ?? verification.inWords

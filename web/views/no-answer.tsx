@@ -4,6 +4,7 @@ import { formatExposures } from '../format.js'
 import { LadderIcon } from '../icons.js'
 import { printAddress } from '../route.js'
 import { whyNext } from '../texts/conclusions.js'
+import { detailOf } from '../texts/details.js'
 import { texts } from '../texts/page.js'
 import { adviceOf, titleOf } from '../texts/reasons.js'
 import { HelpLink } from './refusal-list.js'
@@ -17,6 +18,7 @@ interface Props {
 export function NoAnswer({ design, reason }: Props) {
   const { title, next, nextList, print } = texts.noAnswer
   const { exposuresS } = reason.nextLadder
+  const found = detailOf(reason.detail)
   const { layerHeightUm, pixelPitchUm } = design
   return (
     <section class="panel no-answer" aria-labelledby="no-answer">
@@ -24,11 +26,7 @@ export function NoAnswer({ design, reason }: Props) {
       <p class="verdict">{titleOf(reason.code)}</p>
       <p>{adviceOf(reason)}</p>
       <HelpLink code={reason.code} />
-      {reason.detail && (
-        <p class="hint" lang="en">
-          {reason.detail}
-        </p>
-      )}
+      {found && <p class="hint">{found}</p>}
       <h3>{next}</h3>
       <p class="next-list">{nextList(formatExposures(exposuresS))}</p>
       <p>{whyNext(reason.nextLadder)}</p>

@@ -2,6 +2,7 @@ import type { RefusalReply } from '../../server/api/readings.js'
 import { topicOf } from '../help/help-codes.js'
 import { helpAddress } from '../route.js'
 import { helpTexts } from '../texts/help.js'
+import { detailOf } from '../texts/details.js'
 import { adviceOf, titleOf } from '../texts/reasons.js'
 
 /** The way to the picture that explains a reason. */
@@ -15,18 +16,15 @@ export function HelpLink({ code }: { code: string }) {
 }
 
 /** A reason in a sentence: its headline, what to do, what was found. */
-export const Refusal = ({ refusal }: { refusal: RefusalReply }) => (
-  <>
-    <strong>{titleOf(refusal.code)}.</strong> {adviceOf(refusal)}
-    {refusal.detail && (
-      <span class="hint">
-        {' '}
-        (<span lang="en">{refusal.detail}</span>)
-      </span>
-    )}{' '}
-    <HelpLink code={refusal.code} />
-  </>
-)
+export function Refusal({ refusal }: { refusal: RefusalReply }) {
+  const found = detailOf(refusal.detail)
+  return (
+    <>
+      <strong>{titleOf(refusal.code)}.</strong> {adviceOf(refusal)}
+      {found && <span class="hint"> ({found})</span>} <HelpLink code={refusal.code} />
+    </>
+  )
+}
 
 /** Reasons, one a line. */
 export const RefusalList = ({ refusals }: { refusals: readonly RefusalReply[] }) => (

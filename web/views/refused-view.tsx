@@ -3,6 +3,7 @@ import { photoUrl } from '../api-client.js'
 import { Drawing } from '../help/drawings.js'
 import { topicOf } from '../help/help-codes.js'
 import '../style/help.css'
+import { detailOf } from '../texts/details.js'
 import { texts } from '../texts/page.js'
 import { adviceOf, titleOf } from '../texts/reasons.js'
 import { PhotoPicker } from './photo-picker.js'
@@ -13,6 +14,7 @@ import { SimulatedNote } from './simulated-note.js'
 export function RefusedView({ reading, refusal }: { reading: ReadingReply; refusal: RefusalReply }) {
   const words = texts.refused
   const topic = topicOf(refusal.code)
+  const found = detailOf(refusal.detail)
   return (
     <div class="refused">
       <h1>{words.title}</h1>
@@ -23,9 +25,9 @@ export function RefusedView({ reading, refusal }: { reading: ReadingReply; refus
           <p class="lead">{adviceOf(refusal)}</p>
           <HelpLink code={refusal.code} />
           {topic && <Drawing topic={topic} />}
-          {refusal.detail && (
+          {found && (
             <p class="hint">
-              {words.found}: <span lang="en">{refusal.detail}</span>
+              {words.found}: {found}
             </p>
           )}
         </section>

@@ -37,9 +37,9 @@ it('says which lines it could not use', () => {
   const { points, lines, skipped } = valueOf(readCureTable('5.5\t37\n7\tbroke\n8\t0\n10\t118.2'))
   expect(points).toEqual(expected)
   expect(lines).toEqual([1, 4])
-  expect(skipped).toEqual([
-    { line: 2, why: 'no two numbers' },
-    { line: 3, why: 'dose and depth must be above 0' },
+  expect(skipped).toMatchObject([
+    { line: 2, why: 'no-numbers', inWords: 'no two numbers' },
+    { line: 3, why: 'not-positive', inWords: 'dose and depth must be above 0' },
   ])
 })
 

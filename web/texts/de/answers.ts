@@ -1,11 +1,69 @@
-import { formatExposures, formatNumber, formatShort } from '../../format.js'
+import { formatExposures, formatNumber, formatShort, inMarks } from '../../format.js'
 import type { AnswerWords } from '../answer-words.js'
 
 const seconds = (value: number) => `${formatShort(value)} s`
 const day = (date: string) => date.slice(0, 10)
 const UNITS = { haze: '', surface: '', yellowness: ' je mm', score: ' Punkte' } as const
 
-/** Was Planung und Vergleich antworten. */
+const BESIDE = {
+  'other-layer-height': ', bei anderer Schichthöhe: ohne Leiter sagen die beiden nichts übereinander.',
+  'no-interval': '; eine von beiden hat keinen Bereich, also sagt nichts, ob das ein Unterschied ist.',
+  overlap: '; ihre 95-%-Bereiche überlappen, sie können also gut übereinstimmen.',
+  apart: '; ihre 95-%-Bereiche liegen auseinander: Flasche, Drucker, Lampe oder Temperatur sind verschieden.',
+} as const
+
+/** Wie die Angaben eines Blattes heißen. */
+const SHEET_NAMES: Readonly<Record<string, string>> = {
+  'Layer exposure': 'Schichtbelichtung',
+  'How far off': 'Wie weit daneben',
+  'Layer height': 'Schichthöhe',
+  Resin: 'Harz',
+  Bottle: 'Flasche',
+  Printer: 'Drucker',
+  'Resin temperature': 'Harztemperatur',
+  'Usable range': 'Brauchbarer Bereich',
+  'Lines stand from': 'Wände stehen ab',
+  'Spaces stay open from': 'Spalte bleiben offen ab',
+  'Haze index': 'Trübungsindex',
+  Yellowness: 'Gelbfärbung',
+  'How sure': 'Wie sicher',
+  'Chosen because': 'Gewählt, weil',
+  'Limited by': 'Begrenzt durch',
+  Measured: 'Gemessen',
+  Note: 'Notiz',
+  Made: 'Erstellt',
+}
+/** Was jemand geschrieben hat oder das Blatt selbst sagt, bleibt, wie es ist. */
+const QUOTED = new Set([
+  'Resin',
+  'Bottle',
+  'Printer',
+  'How sure',
+  'Chosen because',
+  'Limited by',
+  'Measured',
+  'Note',
+  'Made',
+])
+const SHEET_PHRASES = [
+  [
+    'with no interval: nothing says how far it may be off',
+    'ohne Bereich: nichts sagt, wie weit sie daneben liegen kann',
+  ],
+  ['between ', 'zwischen '],
+  [' and ', ' und '],
+  [' s with 95 % confidence', ' s mit 95 % Sicherheit'],
+  ['; perhaps wider, where the ladder ended', '; vielleicht weiter, wo die Leiter endete'],
+  [' s for growth within ', ' s für Wachstum innerhalb '],
+  [' per side', ' je Seite'],
+  [', with 95 % chance', ', mit 95 % Wahrscheinlichkeit'],
+  [', seen on the coupon nearest in exposure', ', gesehen am Prüfling der nächsten Belichtung'],
+  [' (k = 1; our own index, not a standard’s haze)', ' (k = 1; unser eigener Index, keine genormte Trübung)'],
+  [' per mm (k = 1; log ratio of red to blue)', ' je mm (k = 1; Logarithmus von Rot zu Blau)'],
+  [' to ', ' bis '],
+] as const
+
+/** Was Planung, Vergleich und das Weitergeben antworten. */
 export const answers: AnswerWords = {
   firstLadder: (known, layerUm) => {
     if (known.kind === 'nothing') return 'Ein zehnfacher Bereich, weil von Harz und Drucker nichts bekannt ist.'
@@ -13,15 +71,15 @@ export const answers: AnswerWords = {
       return 'Von dort, wo Wände nach der Arbeitskurve maßhaltig werden, bis dahin, wo einzelne Schichten haften, mit Spielraum.'
     return known.layerUm === layerUm
       ? 'Ein dreifacher Bereich um die Einstellung eines ähnlichen Harzes.'
-      : `Um die Einstellung eines ähnlichen Harzes bei ${known.layerUm} µm, nach beiden Regeln auf ${layerUm} µm übertragen.`
+      : `Um die Einstellung eines ähnlichen Harzes bei ${formatShort(known.layerUm)} µm, nach beiden Regeln auf ${formatShort(layerUm)} µm übertragen.`
   },
   layerHeight: ({ toUm, depth, depthIs, bond, accumulated, bracketS, confirmingLadderS }) => {
     const [low, high] = [bond.exposureS, accumulated.exposureS].sort((a, b) => a - b) as [number, number]
     return (
-      `Zwischen ${seconds(low)} und ${seconds(high)} bei ${toUm} µm Schichthöhe` +
+      `Zwischen ${seconds(low)} und ${seconds(high)} bei ${formatShort(toUm)} µm Schichthöhe` +
       (depthIs === 'known'
         ? `, für eine Eindringtiefe von ${Math.round(depth.valueUm)} µm.`
-        : `: die Eindringtiefe ist nicht bekannt und wurde mit ${depth.intervalUm.join(' bis ')} µm angenommen, möglich sind also ${seconds(bracketS[0])} bis ${seconds(bracketS[1])}.`) +
+        : `: die Eindringtiefe ist nicht bekannt und wurde mit ${depth.intervalUm.map((um) => formatShort(um)).join(' bis ')} µm angenommen, möglich sind also ${seconds(bracketS[0])} bis ${seconds(bracketS[1])}.`) +
       ` Zum Entscheiden ${formatExposures(confirmingLadderS)} s drucken.`
     )
   },
@@ -72,6 +130,33 @@ export const answers: AnswerWords = {
     return left
       ? `${group} verließ am ${day(left.date)} seine Grenzen; wann es sich änderte, zeigen die Messungen noch nicht.`
       : `${group}: keine Änderung, die ${points.length} Fotos zeigen könnten.`
+  },
+  adapted: ({ byIrradiance, threeRungsS }) => {
+    const rungs = `${formatExposures(threeRungsS)} s drucken, fotografieren und nehmen, was sie sagen.`
+    return byIrradiance
+      ? `Für dieselbe Dosis: etwa ${seconds(byIrradiance.exposureS)}. ${answers.lamp.printer} ${rungs}`
+      : `Ohne die Bestrahlungsstärke beider Drucker gibt es keinen besseren Anfang als die Belichtung selbst. ${rungs}`
+  },
+  beside: ({ verdict, exposureRatio }) => {
+    const percent = formatNumber(Math.abs(100 * (exposureRatio - 1)), 0)
+    const compared =
+      exposureRatio === 1
+        ? 'Beide belichten gleich'
+        : `Die zweite belichtet ${percent} % ${exposureRatio > 1 ? 'länger' : 'kürzer'}`
+    return `${compared}${BESIDE[verdict]}`
+  },
+  sheetName: (name) => SHEET_NAMES[name] ?? name,
+  sheetValue: (name, value) =>
+    QUOTED.has(name)
+      ? value
+      : inMarks(SHEET_PHRASES.reduce((said, [english, german]) => said.replaceAll(english, german), value)),
+  verified: ({ state, fingerprint, knownAs }) => {
+    if (state === 'unsigned')
+      return 'Nicht signiert: jeder kann es geschrieben oder geändert haben. Den fragen, der es geschickt hat.'
+    if (state === 'changed') return 'Nach dem Signieren geändert: nicht verwenden.'
+    return knownAs === undefined
+      ? `Unverändert, seit es mit dem Schlüssel ${fingerprint} signiert wurde, der hier nicht bekannt ist: den Ersteller bitten, ihn vorzulesen, und ihm dann einen Namen geben.`
+      : `Unverändert, seit ${knownAs} es signiert hat (Schlüssel ${fingerprint}).`
   },
   methods: {
     welch: 'Unterschiede nach Welch, jede Gruppe mit eigener Streuung.',

@@ -128,3 +128,58 @@ export const failures = {
     'Den Dienst anhalten und seinen Datenordner kopieren; darin ist alles.',
   ],
 } as const satisfies Readonly<Record<string, readonly [string, string]>>
+
+const FIELDS: Readonly<Record<string, string>> = {
+  exposureS: 'Belichtung',
+  exposuresS: 'Belichtungen',
+  fromS: 'niedrigste Belichtung',
+  toS: 'höchste Belichtung',
+  lowS: 'unteres Ende',
+  highS: 'oberes Ende',
+  from: 'niedrigste Stufe',
+  to: 'höchste Stufe',
+  rungs: 'Sprossen',
+  timeStepS: 'Zeitschritt',
+  layerHeightUm: 'Schichthöhe',
+  layerUm: 'Schichthöhe',
+  fromUm: 'Schichthöhe vorher',
+  toUm: 'Schichthöhe nachher',
+  pixelPitchUm: 'Pixelgröße',
+  temperatureC: 'Temperatur',
+  resinC: 'Harztemperatur',
+  roomC: 'Raumtemperatur',
+  toleranceUm: 'Toleranz',
+  smallestLineUm: 'dünnste Wand',
+  smallestSpaceUm: 'engster Spalt',
+  caliperMm: 'Messschieber',
+  caliperUncertaintyMm: 'Unsicherheit des Messschiebers',
+  turnedSlots: 'gedrehte Plätze',
+  name: 'Name',
+  note: 'Notiz',
+  batch: 'Charge',
+  openedOn: 'geöffnet am',
+  date: 'Datum',
+  storedAt: 'Lagerort',
+  remainingMl: 'Rest',
+  irradiance: 'Bestrahlungsstärke',
+  irradianceMwPerCm2: 'Bestrahlungsstärke',
+  fromMwPerCm2: 'Bestrahlungsstärke vorher',
+  toMwPerCm2: 'Bestrahlungsstärke nachher',
+  mwPerCm2: 'Bestrahlungsstärke',
+  table: 'Tabelle',
+  readings: 'Messungen',
+  labels: 'Angaben zu den Prüflingen',
+  thicknessMm: 'Dicke',
+  lampW: 'Lampenleistung',
+  viscosityPaS: 'Viskosität',
+}
+const LISTED = /^\d+$/
+
+/** Welche Angaben es sind; ohne deutschen Namen so, wie der Dienst sie nennt. */
+export function fields(paths: readonly string[]): string {
+  const named = paths.flatMap((path) => {
+    const name = path.split('/').findLast((part) => part !== '' && !LISTED.test(part))
+    return name === undefined ? [] : [FIELDS[name] ?? name]
+  })
+  return named.length === 0 ? '' : `Es geht um: ${[...new Set(named)].join(', ')}.`
+}
