@@ -28,3 +28,15 @@ export const sanded: ReadLadder = (() => {
   }))
   return { ...photographed, design, rungs, process: concludeProcess(design, rungs) }
 })()
+
+/** The fixture's coupons as they are after some days: they turn yellow. */
+export const aged = (days: number): ReadLadder => ({
+  ...answered,
+  design: { ...answered.design, ladderId: 'AGEING' },
+  rungs: withValues(answered.rungs, ({ yellownessPerMm }, i) => ({
+    yellownessPerMm: {
+      value: 0.011 + 0.0003 * days ** 0.5 + 0.0001 * ((i * 7) % 3),
+      standardUncertainty: yellownessPerMm?.standardUncertainty ?? 0.001,
+    },
+  })),
+})

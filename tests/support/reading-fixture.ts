@@ -103,9 +103,9 @@ function readRung(slot: number, exposureS: number, scatterUm: number): ReadRung 
     rotationDeg: 0.4,
     umPerPx: 1000 / PX_PER_MM,
     uncertaintyBudget: [
-      { source: 'scatter between lines', standardUncertaintyUm: 1.3, shared: false },
-      { source: 'depth of the ink below the rim', standardUncertaintyUm: 3.4, shared: true },
-      { source: 'tone of the camera', standardUncertaintyUm: 2.1, shared: true },
+      { source: 'scatter of the lines', standardUncertaintyUm: 1.3, shared: false },
+      { source: 'ink and rim of the grooves', standardUncertaintyUm: 3.4, shared: true },
+      { source: "the camera's tone curve", standardUncertaintyUm: 2.1, shared: true },
     ],
     gratings: coupon.gratings.map((grating, i) => ({
       group: grating.group,
@@ -149,9 +149,9 @@ const rungs: Rung[] = [
     exposureS: 4,
     outlinePx: outlinePx(6, couponBox(layout.coupon)),
     refusal: {
-      code: 'glare-on-grating',
-      advice: 'Move the lamp to the side until no reflection lies on the grooves, and photograph again.',
-      detail: '38 % of the grating is clipped, 2 % allowed',
+      code: 'glare',
+      advice: 'A lamp is mirrored in this coupon: move the light to the side, or stand elsewhere.',
+      detail: '38 % of the features are clipped, at most 2 %',
     },
   },
 ]
@@ -258,12 +258,21 @@ export const answered: ReadLadder = {
     rule: 'Dose-to-size, rounded to the 0.1 s steps of the printer.',
     limitedBy: 'The ink in the grooves shifts all coupons alike by up to 7 µm.',
     confidence: 'Five rungs on both sides of zero growth agree with one line to within 2 µm.',
+    chosenBy: 'dose-to-size',
+    limits: [{ by: 'readings', inWords: 'the ink in the grooves, which shifts all coupons alike' }],
+    confidenceBasis: {
+      reachesEnd: { low: false, high: false },
+      rungs: { small: 2, big: 3 },
+      mostlyShared: true,
+      caliperTabs: 0,
+    },
   },
   warnings: [
     {
-      code: 'card-scaled',
-      advice: 'The card was printed at 98.4 % of its size; widths do not depend on it, distances on the card do.',
-      detail: 'printed scale 0.984',
+      code: 'card-stretched',
+      advice:
+        'The printer stretched the card in one direction. Widths do not depend on it; print at 100 % to have it right.',
+      detail: 'height over width of a printed square 0.984, at most 0.01 from 1',
     },
   ],
 }

@@ -89,7 +89,7 @@ export async function openWorkshop({ realReader = false } = {}) {
     await app.close()
     rmSync(dataFolder, { recursive: true })
   }
-  return { app, url, reader, freshPhoto, open, upload, close }
+  return { app, url, dataFolder, reader, freshPhoto, open, upload, close }
 }
 
 /** Waits until this many charts are drawn, so that what is checked next is the whole page. */
@@ -98,7 +98,13 @@ export async function waitForCharts({ page }: Opened, count: number): Promise<vo
 }
 
 /** What axe-core finds against a page, whatever its weight. Without frames, its older way needs no second page. */
-const violationsOf = async (page: Page) => (await new AxeBuilder({ page }).setLegacyMode().analyze()).violations
+export const violationsOf = async (page: Page) =>
+  (
+    await new AxeBuilder({ page })
+      .options({ resultTypes: ['violations'] })
+      .setLegacyMode()
+      .analyze()
+  ).violations
 
 /** Nothing in the console, no sideways scroll, no accessibility violation. */
 export async function expectSound({ page, errors }: Opened): Promise<void> {
