@@ -60,19 +60,17 @@ export const interval95 = (value: number, standardUncertainty: number): [number,
   value + EXPANSION * standardUncertainty,
 ]
 
+const ownLocale = new Intl.DateTimeFormat().resolvedOptions().locale
 /** The language of the page as the reader's own country writes it. */
-export const locales = [
-  ...(typeof navigator === 'undefined' ? [] : navigator.languages.filter((tag) => tag.startsWith(language))),
-  language,
-]
+export const locale = ownLocale.startsWith(language) ? ownLocale : language
 
 /** Day and time in the reader's own form. */
 export const formatTime = (iso: string): string =>
-  new Date(iso).toLocaleString(locales, { dateStyle: 'medium', timeStyle: 'short' })
+  new Date(iso).toLocaleString(locale, { dateStyle: 'medium', timeStyle: 'short' })
 
 /** Day and month, for a chart. */
 export const formatDay = (date: Date): string =>
-  date.toLocaleDateString(locales, { day: 'numeric', month: 'short', timeZone: 'UTC' })
+  date.toLocaleDateString(locale, { day: 'numeric', month: 'short', timeZone: 'UTC' })
 
 /** With a capital, as a headline begins. */
 export const capital = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1)

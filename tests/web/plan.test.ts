@@ -147,3 +147,33 @@ it('finds a planning tool by its address, and all of them on one page', async ()
   expect(await page.locator('.tools a').count()).toBe(4)
   await expectSound(window)
 })
+
+it.each([
+  {
+    locale: 'en',
+    typed: '2,5',
+    labels: ['Layer exposure, s', 'Irradiance it was found at', 'Irradiance now'],
+    said: '3.75 s',
+  },
+  {
+    locale: 'de',
+    typed: '2.5',
+    labels: ['Schichtbelichtung, s', 'Bestrahlungsstärke, bei der', 'Bestrahlungsstärke jetzt'],
+    said: '3,75 s',
+  },
+])('takes $typed for a number in $locale, and says at the field what is none or beyond its limits', async (one) => {
+  const { page } = await workshop.open('light phone', { locale: one.locale })
+  await page.goto(`${workshop.url}/#/plan/lamp`)
+  const [exposure, before, now] = one.labels.map((label) => page.getByLabel(label).first())
+  const faultOf = () => exposure!.evaluate((input: HTMLInputElement) => input.validationMessage)
+  await exposure!.fill('much')
+  expect(await faultOf()).toMatch(/2[.,]5/)
+  await exposure!.fill('0')
+  expect(await faultOf()).toMatch(/0[.,]0/)
+  await exposure!.fill(one.typed)
+  expect([await faultOf(), await exposure!.inputValue()]).toEqual(['', one.typed])
+  await before!.fill('3')
+  await now!.fill('2')
+  await page.locator('main form button.main').click()
+  await page.getByText(one.said).first().waitFor()
+})

@@ -1,11 +1,11 @@
-import { locales } from '../format.js'
+import { locale } from '../format.js'
 import { finishTexts } from '../texts/finish.js'
 import { continueTimer, removeTimer } from './timer-store.js'
 import { clock, isOver, leftS, sinceS, waits, type Timer } from './timers.js'
 
 const words = finishTexts.timers
 const timeOfDay = (ms: number) =>
-  new Date(ms).toLocaleTimeString(locales, { hour: '2-digit', minute: '2-digit', second: '2-digit' })
+  new Date(ms).toLocaleTimeString(locale, { hour: '2-digit', minute: '2-digit', second: '2-digit' })
 
 /** One timer, readable from across the bench. */
 export function TimerFace({ timer, nowMs }: { timer: Timer; nowMs: number }) {
