@@ -34,6 +34,8 @@ function fill(): void {
     record.run(id, kind, JSON.stringify(content), Object.values(content).join(' ').toLowerCase(), dayOf(i), dayOf(i))
   for (let i = 0; i < BOTTLES; i++) {
     add(`bottle-${i}`, 'bottle', { name: `Bottle ${i}`, batch: `B-${i}` }, i)
+    add(`resin-${i}`, 'resin', { name: `Resin ${i}`, maker: `Maker ${i % 20}`, fromC: 20, toC: 30 }, i)
+    add(`report-${i}`, 'report', { part: `Part ${i}`, finding: 'brittle', date: '2026-03-01' }, i)
     add(`printer-${i}`, 'printer', { name: `Printer ${i % 20} ${i}`, pixelPitchUm: 34, timeStepS: 0.1 }, i)
   }
   const ladder = db.prepare(
@@ -81,12 +83,29 @@ const pages: Record<string, (round: number) => string[]> = {
     `/api/ladders/${idOf(some(n))}/plan`,
     `/api/readings?ladderId=${idOf(some(n))}`,
   ],
+  'ladder, over its age': (n) => [`/api/ladders/${idOf(some(n))}/ageing`],
+  'a new ladder': () => ['/api/now', '/api/bottles?limit=500', '/api/printers?limit=500'],
   reading: (n) => [`/api/readings/reading-${some(n)}-2`],
   'all photos of a ladder': (n) => [`/api/ladders/${idOf(some(n))}/combined`],
   'two photos': (n) => [`/api/readings/reading-${some(n)}-1`, `/api/readings/reading-${some(n)}-2`],
+  'reading, what if': (n) => [`/api/readings/reading-${some(n)}-2/expected?exposureS=2.5&layerUm=50`],
   bottles: () => ['/api/bottles?limit=25'],
+  'resins, printers, reports': () => ['resins', 'printers', 'reports'].map((kind) => `/api/${kind}?limit=25`),
   'settings, searched': (n) => [`/api/settings?limit=25&search=${idOf(some(n) * 3)}`],
+  'a setting handed on': (n) => {
+    const setting = `/api/settings/setting-${3 * n}`
+    return [setting, `${setting}/sheets`, '/api/settings?limit=100', '/api/printers?limit=100']
+  },
+  'plan, finish: what they take': () => [
+    '/api/readings?limit=100',
+    '/api/resins?limit=500',
+    '/api/finish/steps?language=de',
+  ],
+  'phone, data': () => ['/api/invitation', '/api/ladders?limit=1'],
   'compare, its list': () => ['/api/readings?limit=40'],
+  'compare, ten photos': (n) => [
+    `/api/compare?by=bottle&of=haze&${Array.from({ length: 10 }, (_, i) => `readings=reading-${some(n) + i}-2`).join('&')}`,
+  ],
 }
 
 let missed = 0

@@ -72,6 +72,7 @@ export function LadderLife({ ladderId }: { ladderId: string }) {
         <p class="hint">
           {words.facts(millimetres(design.layerHeightUm), micrometres(design.pixelPitchUm))} · {rungNames(design)} ·{' '}
           {formatTime(createdAt)}
+          {simulated && ' '}
           {simulated && <span class="badge">{lifeTexts.ladders.simulated}</span>}
         </p>
       </div>
