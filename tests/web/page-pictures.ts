@@ -110,6 +110,7 @@ try {
   mkdirSync('docs/pages', { recursive: true })
   for (const [kind, context] of Object.entries(kinds)) {
     const page = await (await browser.newContext({ ...context, locale: 'en-GB' })).newPage()
+    page.setDefaultTimeout(120_000)
     for (const [name, address] of Object.entries(pages)) {
       if (only.length > 0 && !only.includes(name)) continue
       await page.goto('about:blank')

@@ -186,7 +186,7 @@ it('shows on demand what a reading rests on: checks, tone, pose, budget', async 
   await waitForCharts(window, 6)
   const map = page.getByRole('img', { name: /^Map of the card with an arrow at each disc/ })
   // The longest arrow of the fixture, 10.7 um, becomes 14 mm at most: 1000 times.
-  expect(await map.getAttribute('aria-label')).toContain('arrows drawn 1,000 times')
+  expect(await map.getAttribute('aria-label')).toContain('arrows drawn 1000 times')
   expect(await map.locator('circle').count()).toBe(answered.card.residuals.length)
 
   await page.getByText('Where the uncertainty of the growth comes from').click()
