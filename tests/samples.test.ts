@@ -132,6 +132,10 @@ describe('simulated photographs', () => {
     expect(inside.length / errors.length).toBeGreaterThanOrEqual(0.9)
   })
 
+  it('read every window, those too that leave an end of the bars uncovered', () => {
+    for (const { where, rung } of photos.flatMap(goodRungs)) expect(rung.haze, where).toBeDefined()
+  })
+
   it('give yellowness inside the stated 95 % interval in nine of ten, of honest and of finished photographs', () => {
     for (const treatment of ['honest', 'phone']) {
       const off = photos

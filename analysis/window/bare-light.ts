@@ -52,7 +52,7 @@ export function fitBareLight(
     const i = plan.cells.findIndex((cell) => cell.group === group)
     return bare.cells[i]!.value / (1 - covered[i]! * (1 - black))
   }
-  const acrossLight = lightTerms(plan.acrossMm, plan).reduce((sum, term, j) => sum + term * p[j]!, 0)
+  const acrossLight = lightTerms(plan.barsMm.across, plan).reduce((sum, term, j) => sum + term * p[j]!, 0)
   return {
     ok: true,
     value: {

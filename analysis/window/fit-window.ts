@@ -167,7 +167,7 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
     const local = group === 'fine' ? p[FINE]! : p[MEDIUM]!
     return (1 + local) * lightAt(p, lightTerms(area, plan)) * bare.amplitude[group]
   }
-  const acrossLit = lightAt(p, lightTerms(plan.acrossMm, plan)) * bare.amplitude.across
+  const acrossLit = lightAt(p, lightTerms(plan.barsMm.across, plan)) * bare.amplitude.across
   const across = fraction(seen.across, acrossLit, SURFACE_TYPE_B)
   const [inLobe] = atWidth(lobes.across, p[WIDTH]!)
   const smooth = 1 - scattered + scattered * inLobe
@@ -252,7 +252,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
   const bars = [
     barsOf('fine', areaOf('fine'), CELL_MODEL.floor, FINE),
     barsOf('medium', areaOf('medium'), CELL_MODEL.floor, MEDIUM),
-    barsOf('across', plan.acrossMm, SMEAR_FORM, -1),
+    barsOf('across', plan.barsMm.across, SMEAR_FORM, -1),
   ]
   const level = (p: Float64Array, cell: (typeof cells)[number]) => {
     const [covered, slope] = atWidth(cell.lobe, p[WIDTH]!)

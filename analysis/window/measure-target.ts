@@ -5,7 +5,7 @@ import { mapPart, mapRegion, visitRows, type RegionMap, type RegionMm } from '..
 import type { BarTarget } from '../layout/schema.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { meanLight } from './patch-light.js'
-import { barsArea, shifted, targetCorner, type TargetPlan } from './target-cells.js'
+import { shifted, targetCorner, type BarGroup, type TargetPlan } from './target-cells.js'
 
 /** What one target, bare or through a window, shows. Light is linear, on the sensor's scale. */
 export interface MeasuredTarget {
@@ -24,30 +24,25 @@ const PLACES_PER_PERIOD = 64
 
 /** Measures every cell and bar group of a target whose card millimetres `toPx` maps to pixels. */
 export function measureTarget(light: LightField, toPx: ToPx, target: BarTarget, plan: TargetPlan): MeasuredTarget {
-  const areas = plan.cells.map(({ areaMm }) => shifted(areaMm, ...targetCorner(target)))
+  const corner = targetCorner(target)
+  const areas = plan.cells.map(({ areaMm }) => shifted(areaMm, ...corner))
   const whole = mapRegion(toPx, {
     x0: Math.min(...areas.map(({ x0 }) => x0)),
     x1: Math.max(...areas.map(({ x1 }) => x1)),
     y0: Math.min(...areas.map(({ y0 }) => y0)),
     y1: Math.max(...areas.map(({ y1 }) => y1)),
   })
-  const bars = (region: RegionMm, pitchMm: number, axis: 'x' | 'y') =>
-    amplitude(light, mapPart(whole, toPx, region), region, pitchMm, axis)
+  const bars = (group: BarGroup, axis: 'x' | 'y') => {
+    const region = shifted(plan.barsMm[group], ...corner)
+    return amplitude(light, mapPart(whole, toPx, region), region, target[group].pitchMm, axis)
+  }
   return {
     cells: areas.map((area) => meanLight(light, mapPart(whole, toPx, area), area)),
-    fine: bars(barsArea(target.fine), target.fine.pitchMm, 'x'),
-    medium: bars(barsArea(target.medium), target.medium.pitchMm, 'x'),
-    across: bars(acrossArea(target.across), target.across.pitchMm, 'y'),
+    fine: bars('fine', 'x'),
+    medium: bars('medium', 'x'),
+    across: bars('across', 'y'),
   }
 }
-
-/** From the lower edge of the first bar across to the upper edge of the last, clear of their ends. */
-const acrossArea = ({ areaMm }: BarTarget['across']): RegionMm => ({
-  x0: areaMm.x0 + 0.4,
-  x1: areaMm.x1 - 0.4,
-  y0: areaMm.y0,
-  y1: areaMm.y1,
-})
 
 /**
  * Amplitude of a grating's fundamental: least squares of a constant and a sinusoid under a Hann window.

@@ -3,6 +3,7 @@ import type { CameraPose } from '../card/camera-pose.js'
 import { cardPlane } from '../coupon/plane-map.js'
 import { REFRACTIVE_INDEX } from '../coupon/resin.js'
 import type { LightField } from '../image/light-field.js'
+import type { RegionMm } from '../image/region.js'
 import type { Tone } from '../image/linear-light.js'
 import { unsharpened, type PixelBox } from '../image/unsharpen.js'
 import type { CouponLayout, Slot } from '../layout/schema.js'
@@ -14,7 +15,7 @@ import { fitWindow, type FittedWindow, type WindowProblem } from './fit-window.j
 import { poolWidths, widthBeforehand } from './lobe-width.js'
 import { measureTarget } from './measure-target.js'
 import { lobesOf } from './scatter-lobe.js'
-import { planTarget, shifted, targetCorner, type TargetPlan } from './target-cells.js'
+import { cutToSeen, planTarget, shifted, targetCorner, type TargetPlan } from './target-cells.js'
 import { readYellowness, type Yellowness } from './yellowness.js'
 
 /** What the windows of one photograph are read from. */
@@ -129,16 +130,17 @@ function describeProblem(
   shared: Pick<WindowProblem, 'plan' | 'lobes'>,
 ): Outcome<WindowProblem> {
   const { light, pose, coupon } = input
-  const { plan } = shared
   const { windowTarget: target, bareTarget } = slot
   const through = throughWindow(input)
   const corner = targetCorner(target)
   const isClear = insideRim(outlinePx)
-  const visible = plan.cells.map(({ areaMm }) => {
+  const isSeen = (areaMm: RegionMm) => {
     const { x0, x1, y0, y1 } = shifted(areaMm, ...corner)
     return [through(x0, y0), through(x1, y0), through(x0, y1), through(x1, y1)].every(isClear)
-  })
-  if (plan.cells.some(({ group }, i) => group !== 'border' && !visible[i]))
+  }
+  const plan = cutToSeen(shared.plan, target, isSeen)
+  const visible = plan?.cells.map(({ areaMm }) => isSeen(areaMm)) ?? []
+  if (!plan || plan.cells.some(({ group }, i) => group !== 'border' && !visible[i]))
     return refuse(
       'window-off-target',
       'Lay the coupon straight into the corners of its slot and stand straight above it: its window must cover the bars and patches.',
@@ -152,7 +154,16 @@ function describeProblem(
     return refuse('window-dark', 'Clean the window and light it evenly.', 'no bars are seen through the window')
   return {
     ok: true,
-    value: { ...shared, seen, bare: bare.value, target, inkGainMm, visible, distanceMm: distanceMm(coupon) },
+    value: {
+      plan,
+      lobes: plan === shared.plan ? shared.lobes : lobesOf(plan, target),
+      seen,
+      bare: bare.value,
+      target,
+      inkGainMm,
+      visible,
+      distanceMm: distanceMm(coupon),
+    },
   }
 }
 

@@ -1,7 +1,7 @@
 import erf from '@stdlib/math-base-special-erf'
 import type { RegionMm } from '../image/region.js'
 import type { BarTarget } from '../layout/schema.js'
-import { barsArea, type TargetPlan } from './target-cells.js'
+import { shifted, targetCorner, type TargetPlan } from './target-cells.js'
 
 /**
  * How light scattered by a window lands on the paper: density a^2 / (pi (a^2 + r^2)^2), half of it within the radius a.
@@ -59,9 +59,10 @@ function tableLobes(plan: TargetPlan, target: BarTarget): LobeTable {
   }
   const amplitude = ({ pitchMm }: { pitchMm: number }) => byWidth((width) => lobeAmplitude(pitchMm, width))
   // Bars along the build lose to the paper beyond their ends.
-  const ends = ({ areaMm }: BarTarget['fine']) => {
-    const { y0, y1 } = barsArea({ pitchMm: 1, periods: 2, areaMm })
-    return byWidth((deviation) => meanOfBlurred(y0, y1, areaMm.y0, areaMm.y1, deviation))
+  const [cornerX, cornerY] = targetCorner(target)
+  const ends = (group: 'fine' | 'medium') => {
+    const [seen, bars] = [plan.barsMm[group], shifted(target[group].areaMm, -cornerX, -cornerY)]
+    return byWidth((deviation) => meanOfBlurred(seen.y0, seen.y1, bars.y0, bars.y1, deviation))
   }
   return {
     cells: plan.cells.map(({ areaMm }) => byWidth((width) => scatteredBlack(areaMm, plan.black, width))),
@@ -70,8 +71,8 @@ function tableLobes(plan: TargetPlan, target: BarTarget): LobeTable {
     across: amplitude(target.across),
     smeared: {
       cells: plan.cells.map(({ areaMm }) => byWidth((deviation) => smearedBlack(areaMm, plan.black, deviation))),
-      fine: ends(target.fine),
-      medium: ends(target.medium),
+      fine: ends('fine'),
+      medium: ends('medium'),
       across: byWidth((deviation) => Math.exp(-2 * ((Math.PI * deviation) / target.across.pitchMm) ** 2)),
     },
   }

@@ -13,9 +13,11 @@ export interface TargetPlan {
   /** Every black rectangle: what scattered light from the surroundings lacks. */
   readonly black: readonly RegionMm[]
   readonly sizeMm: { readonly x: number; readonly y: number }
-  /** The bars across the build. */
-  readonly acrossMm: RegionMm
+  /** Where bars are measured: whole periods along x, clear of their ends; from edge to edge of those across the build. */
+  readonly barsMm: Readonly<Record<BarGroup, RegionMm>>
 }
+
+export type BarGroup = 'fine' | 'medium' | 'across'
 
 /** Lens, layer lines and an error of place reach this far across an edge. */
 const EDGE_MM = 0.3
@@ -45,7 +47,7 @@ function strips({ x0, y0, x1, y1 }: RegionMm, group: Cell['group']): Cell[] {
 }
 
 /** Whole periods about the middle of a bar group, and where its bars have ends above and below, clear of these. */
-export function barsArea({
+function barsArea({
   pitchMm,
   periods,
   areaMm,
@@ -57,6 +59,9 @@ export function barsArea({
   const x0 = areaMm.x0 + 0.25 * pitchMm
   return { x0, x1: x0 + (periods - 1) * pitchMm, y0: areaMm.y0 + 0.5, y1: areaMm.y1 - 0.5 }
 }
+
+/** Of the bars across the build, clear of their ends. */
+const acrossArea = ({ x0, x1, y0, y1 }: RegionMm): RegionMm => ({ x0: x0 + 0.4, x1: x1 - 0.4, y0, y1 })
 
 export const shifted = (area: RegionMm, dx: number, dy: number): RegionMm => ({
   x0: area.x0 + dx,
@@ -87,9 +92,14 @@ export function planTarget(target: BarTarget): TargetPlan {
       x1: nm(areaMm.x0 - x + (i + 0.5) * pitchMm),
     }))
   const border = (areaMm: RegionMm): Cell => ({ areaMm, group: 'border' })
+  const barsMm = {
+    fine: barsArea({ ...target.fine, areaMm: fine! }),
+    medium: barsArea({ ...target.medium, areaMm: medium! }),
+    across: acrossArea(across!),
+  }
   return {
     sizeMm: size,
-    acrossMm: across!,
+    barsMm,
     black: [
       ...upright(target.fine),
       ...upright(target.medium),
@@ -101,8 +111,8 @@ export function planTarget(target: BarTarget): TargetPlan {
       black,
     ],
     cells: [
-      { group: 'fine', areaMm: barsArea({ ...target.fine, areaMm: fine! }) },
-      { group: 'medium', areaMm: barsArea({ ...target.medium, areaMm: medium! }) },
+      { group: 'fine', areaMm: barsMm.fine },
+      { group: 'medium', areaMm: barsMm.medium },
       ...strips(white, 'white'),
       ...strips(black, 'black'),
       ...pieces(0, size.y, 2).flatMap(([y0, y1]) => [
@@ -115,4 +125,58 @@ export function planTarget(target: BarTarget): TargetPlan {
       ]),
     ],
   }
+}
+
+/** Rows of bars are cut by this much at a time. */
+const CUT_MM = 0.3
+/** Of a group's width and height, so much must be seen. */
+const LEAST_SEEN = 0.5
+
+/**
+ * The plan for a window that leaves bars uncovered: each group cut to whole periods and to the rows that are seen.
+ *
+ * @returns the plan itself when all bars are seen; undefined when less than half of a group is
+ */
+export function cutToSeen(
+  plan: TargetPlan,
+  target: BarTarget,
+  isSeen: (areaMm: RegionMm) => boolean,
+): TargetPlan | undefined {
+  const steps: Readonly<Record<BarGroup, StepsMm>> = {
+    fine: { x: target.fine.pitchMm, y: CUT_MM },
+    medium: { x: target.medium.pitchMm, y: CUT_MM },
+    across: { x: CUT_MM, y: Infinity },
+  }
+  if (Object.values(plan.barsMm).every(isSeen)) return plan
+  const [fine, medium, across] = (['fine', 'medium', 'across'] as const).map((group) =>
+    largestSeen(plan.barsMm[group], steps[group], isSeen),
+  )
+  if (!fine || !medium || !across) return undefined
+  return {
+    ...plan,
+    barsMm: { fine, medium, across },
+    cells: plan.cells.map((cell) =>
+      cell.group === 'fine' ? { ...cell, areaMm: fine } : cell.group === 'medium' ? { ...cell, areaMm: medium } : cell,
+    ),
+  }
+}
+
+interface StepsMm {
+  readonly x: number
+  readonly y: number
+}
+
+/** The largest part of an area that is seen when its sides are moved in by whole steps. */
+function largestSeen(area: RegionMm, steps: StepsMm, isSeen: (areaMm: RegionMm) => boolean): RegionMm | undefined {
+  const cuts = (from: number, to: number, step: number) => {
+    const most = Math.floor(((1 - LEAST_SEEN) * (to - from)) / step)
+    const moved = (count: number) => (count === 0 ? 0 : count * step)
+    return Array.from({ length: most + 1 }, (_, low) =>
+      Array.from({ length: most + 1 - low }, (_, high) => [nm(from + moved(low)), nm(to - moved(high))] as const),
+    ).flat()
+  }
+  return cuts(area.x0, area.x1, steps.x)
+    .flatMap(([x0, x1]) => cuts(area.y0, area.y1, steps.y).map(([y0, y1]) => ({ x0, x1, y0, y1 })))
+    .toSorted((a, b) => (b.x1 - b.x0) * (b.y1 - b.y0) - (a.x1 - a.x0) * (a.y1 - a.y0))
+    .find(isSeen)
 }
