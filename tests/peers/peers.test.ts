@@ -54,7 +54,7 @@ describe.each(PEERS)('$name, on the demo photograph with a spot in one window', 
   let found: PeerReading
   beforeAll(async () => {
     if (isHere) found = await read(await spottedDemo())
-  }, 60_000)
+  }, 300_000)
   const near = (
     of: (rung: PeerReading['rungs'][number] & object, i: number) => readonly [number, number],
     by: number,
