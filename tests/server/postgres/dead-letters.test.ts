@@ -53,6 +53,9 @@ it('reads again later what broke a reader off, three times, then shows why and o
     .filter({ hasText: 'The reader broke off.' })
     .getByText('Take a new photograph.')
     .waitFor()
+  await page.getByRole('alert').getByRole('link', { name: 'What helps' }).click()
+  await page.getByRole('heading', { name: 'When a photo is not read' }).waitFor()
+  await page.goBack()
   broken = false
   await page.getByRole('button', { name: 'Read the photo again' }).click()
   await expect.poll(stateNow, { timeout: 20_000 }).toBe('done')
