@@ -40,7 +40,7 @@ it('says in German how the exposure was chosen, how sure it is, what limits it a
   await answer.waitFor()
   const text = (await answer.innerText()).replaceAll(/\s+/g, ' ')
   for (const part of [
-    'Mit 95 % Sicherheit liegt die Belichtung mit diesem Wachstum im Bereich 2.16 bis 2.56 s oder über der obersten Sprosse',
+    'Mit 95 % Sicherheit liegt die Belichtung mit diesem Wachstum im Bereich 2,16 bis 2,56 s oder über der obersten Sprosse',
     'nach 5 Sprossen, von denen 2 zu klein und 3 zu groß sind; den größten Teil des Zweifels verschiebt das ganze Foto',
     'Ein Messwert mit dem Messschieber an den Beinen verankert sie.',
     'die dünnste gewünschte Wand, die erst ab hier sicher steht',
