@@ -5,6 +5,7 @@ import { format } from 'prettier'
 import { drawnCases, SEEDS } from './cases.js'
 import type { PhotoRecord } from './records.js'
 import { readSamples } from './read-samples.js'
+import { readWindowCrops } from './read-windows.js'
 import { report } from './report.js'
 
 const docs = new URL('../../docs/', import.meta.url)
@@ -37,11 +38,13 @@ const drawn = process.argv.includes('--again')
       ({ group }) => group !== 'path-traced',
     )
   : await readAllDrawn()
-const photos = [...drawn, ...(await readSamples())]
+const samples = await readSamples()
+const photos = [...drawn, ...samples.photos]
+const windows = [...(await readWindowCrops()), ...samples.windows]
 const style = { printWidth: 120 }
 writeFileSync(
   JSON_FILE,
-  await format(JSON.stringify({ simulated: true, seeds: SEEDS, photos }), { ...style, parser: 'json' }),
+  await format(JSON.stringify({ simulated: true, seeds: SEEDS, photos, windows }), { ...style, parser: 'json' }),
 )
-writeFileSync(new URL('accuracy.md', docs), await format(report(photos), { ...style, parser: 'markdown' }))
+writeFileSync(new URL('accuracy.md', docs), await format(report(photos, windows), { ...style, parser: 'markdown' }))
 console.log(`docs/accuracy.md written after ${((performance.now() - started) / 1000).toFixed(0)} s`)

@@ -1,7 +1,8 @@
 import { DRAWS, type Group } from './cases.js'
-import type { PhotoRecord } from './records.js'
+import type { PhotoRecord, WindowRecord } from './records.js'
 import * as of from './statistics.js'
 import { percent, signed, table, um } from './table.js'
+import { windowGoals } from './windows.js'
 
 interface Goal {
   readonly what: string
@@ -14,7 +15,7 @@ const MOST_BIAS_UM = { plain: 0.3, tone: 0.5, sharpened: 2 } as const
 const LARGE = 4
 
 /** Every goal beside what was found, met or not: on the photographs that limits were chosen on, and on those held out. */
-export function goalTable(photos: readonly PhotoRecord[]): string {
+export function goalTable(photos: readonly PhotoRecord[], windows: readonly WindowRecord[]): string {
   const group = (name: PhotoRecord['group']) => photos.filter((photo) => photo.group === name)
   const [chosen = [], heldOut = []] = DRAWS.map((draw) =>
     drawnGoals(photos.filter((photo) => photo.draw === draw && photo.group !== 'repeats')),
@@ -26,10 +27,13 @@ export function goalTable(photos: readonly PhotoRecord[]): string {
   ]
   return table(
     ['goal', 'limit', 'found', 'found, held out', 'met'],
-    rows.map((goals) => {
-      const [{ what, limit, found }, proof] = goals as [Goal, Goal?]
-      return [what, limit, found, proof?.found ?? '', goals.every(({ met }) => met) ? 'yes' : '**no**']
-    }),
+    [
+      ...rows.map((goals) => {
+        const [{ what, limit, found }, proof] = goals as [Goal, Goal?]
+        return [what, limit, found, proof?.found ?? '', goals.every(({ met }) => met) ? 'yes' : '**no**']
+      }),
+      ...windowGoals(windows),
+    ],
   )
 }
 
@@ -102,7 +106,7 @@ function falseWarningGoal(unsmoothed: readonly PhotoRecord[]): Goal {
 }
 
 function differenceGoal(group: Group, photos: readonly PhotoRecord[]): Goal {
-  const widthUm = 2 * of.rms(of.differences(photos, 'shownWithinUm').map(({ errorUm }) => errorUm))
+  const widthUm = 2 * of.rms(of.differences(photos, 'shownWithinUm').map(({ error }) => error))
   return {
     what: `difference of a line's width between two coupons of a photograph, ${group}, rms`,
     limit: 'at most 1 um',
@@ -119,8 +123,8 @@ function coverageGoal(what: string, judged: readonly of.Judged[]): Goal {
 function tracedGoals(photos: readonly PhotoRecord[]): Goal[] {
   const coupons = of.couponsOf(photos)
   const near = (what: string, limitUm: number, judged: readonly of.Judged[]): Goal => {
-    const close = of.share(judged.map((each) => Math.abs(each.errorUm) <= limitUm))
-    const good = of.share(judged.map((each) => Math.abs(each.errorUm) <= limitUm || of.inside(each)))
+    const close = of.share(judged.map((each) => Math.abs(each.error) <= limitUm))
+    const good = of.share(judged.map((each) => Math.abs(each.error) <= limitUm || of.inside(each)))
     return {
       what: `${what}, path traced, within ${limitUm} um or inside the stated interval`,
       limit: 'at least 95 %',

@@ -4,7 +4,8 @@ import { mean } from 'simple-statistics'
 import { measureLadder, type LadderReading, type ReadRung } from '../../analysis/index.js'
 import { ladderLayout } from '../../analysis/layout/ladder-layout.js'
 import { doseRecord } from './read-drawn.js'
-import { rounded, type CouponRecord, type PhotoRecord } from './records.js'
+import { windowsOf } from './read-windows.js'
+import { rounded, type CouponRecord, type PhotoRecord, type WindowRecord } from './records.js'
 
 /** The part of a sample's truth that is compared; `samples/README.md` says what is in it. */
 interface Truth {
@@ -18,14 +19,18 @@ interface Truth {
 const folder = new URL('../../samples/', import.meta.url)
 
 /** Reads every path-traced photograph and compares what it says, allowance and all, with the truth beside it. */
-export async function readSamples(): Promise<PhotoRecord[]> {
-  const records: PhotoRecord[] = []
+export async function readSamples(): Promise<{ photos: PhotoRecord[]; windows: WindowRecord[] }> {
+  const photos: PhotoRecord[] = []
+  const windows: WindowRecord[] = []
   for (const file of readdirSync(folder).filter((name) => name.endsWith('.jpg'))) {
-    const truth = JSON.parse(readFileSync(new URL(file.replace('.jpg', '.truth.json'), folder), 'utf8')) as Truth
+    const name = file.replace('.jpg', '')
+    const beside = new URL(`${name}.truth.json`, folder)
+    const truth = JSON.parse(readFileSync(beside, 'utf8')) as Truth
     const reading = await measureLadder(readFileSync(new URL(file, folder)))
-    records.push(compare(file.replace('.jpg', ''), reading, truth))
+    photos.push(compare(name, reading, truth))
+    windows.push(...windowsOf(name, reading, beside))
   }
-  return records
+  return { photos, windows }
 }
 
 function compare(name: string, reading: LadderReading, truth: Truth): PhotoRecord {

@@ -1,4 +1,5 @@
 import type { Draw, DrawnCase } from './cases.js'
+import type { Judged } from './statistics.js'
 
 /** One coupon read, against its truth. Lengths in um; growth per side. */
 export interface CouponRecord {
@@ -30,6 +31,16 @@ export interface PhotoRecord {
   readonly doseToSize?: { readonly errorPercent: number; readonly inside: boolean; readonly halfWidthPercent: number }
   /** Each grating of a repeat: error of its mean line width against the least scatter that noise allows. */
   readonly means?: readonly { readonly pitchMm: number; readonly errorUm: number; readonly boundUm: number }[]
+}
+
+/** One window read, or why not: errors against the truth, and standard uncertainties. */
+export interface WindowRecord {
+  readonly group: 'single' | 'layer lines' | 'alike' | 'low panel' | 'whole, honest' | 'whole, finished'
+  readonly scene: string
+  readonly slot: number
+  readonly refused?: string
+  readonly haze?: Judged
+  readonly deltaB?: Judged
 }
 
 /** To be rounded to what the numbers are worth. */

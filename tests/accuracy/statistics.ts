@@ -7,12 +7,11 @@ const COVERAGE_FACTOR = coverageFactor(undefined)
 
 /** An error and the standard uncertainty it is judged by. */
 export interface Judged {
-  readonly errorUm: number
-  readonly uncertaintyUm: number
+  readonly error: number
+  readonly uncertainty: number
 }
 
-export const inside = ({ errorUm, uncertaintyUm }: Judged): boolean =>
-  Math.abs(errorUm) <= COVERAGE_FACTOR * uncertaintyUm
+export const inside = ({ error, uncertainty }: Judged): boolean => Math.abs(error) <= COVERAGE_FACTOR * uncertainty
 
 /** Share of what holds, 0 to 1; NaN of nothing. */
 export const share = (facts: readonly boolean[]): number => facts.filter(Boolean).length / facts.length
@@ -23,11 +22,11 @@ export const couponsOf = (photos: readonly PhotoRecord[]): CouponRecord[] => pho
 
 export const growth =
   (which: 'absoluteUm' | 'shownUm') =>
-  (coupon: CouponRecord): Judged => ({ errorUm: coupon.growthErrorUm, uncertaintyUm: coupon[which] })
+  (coupon: CouponRecord): Judged => ({ error: coupon.growthErrorUm, uncertainty: coupon[which] })
 
 export const printThrough = (coupons: readonly CouponRecord[]): Judged[] =>
-  coupons.flatMap(({ printThroughErrorUm: errorUm, printThroughUm: uncertaintyUm }) =>
-    errorUm === undefined || uncertaintyUm === undefined ? [] : [{ errorUm, uncertaintyUm }],
+  coupons.flatMap(({ printThroughErrorUm: error, printThroughUm: uncertainty }) =>
+    error === undefined || uncertainty === undefined ? [] : [{ error, uncertainty }],
   )
 
 /** Differences of growth between any two coupons of the same photograph, um per side. */
@@ -35,8 +34,8 @@ export function differences(photos: readonly PhotoRecord[], which: 'withinUm' | 
   return photos.flatMap(({ coupons }) =>
     coupons.flatMap((a, i) =>
       coupons.slice(i + 1).map((b) => ({
-        errorUm: a.growthErrorUm - b.growthErrorUm,
-        uncertaintyUm: Math.hypot(a[which], b[which]),
+        error: a.growthErrorUm - b.growthErrorUm,
+        uncertainty: Math.hypot(a[which], b[which]),
       })),
     ),
   )

@@ -44,6 +44,8 @@ const [corpus, alike, oblique] = [listed('windows.json'), listed('alike.json'), 
 export const sceneNames = Object.keys(corpus.scenes)
 /** Two bottles 1.5 points of haze apart, each scene a light and view of its own in several camera treatments; five tints. */
 export const alikeNames = Object.keys(alike.scenes)
+/** A whole frame under a panel that stands low. */
+export const obliqueNames = Object.keys(oblique.scenes)
 
 /** Changes a frame: `toPx` leads from the card's millimetres, as seen through a window, to pixels. */
 type Paint = (

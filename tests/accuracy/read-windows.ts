@@ -1,0 +1,83 @@
+import { readFileSync } from 'node:fs'
+import type { LadderReading } from '../../analysis/index.js'
+import { colourOfResin } from '../../analysis/window/yellowness.js'
+import { alikeNames, obliqueNames, readScene, sceneNames } from '../support/window-crops.js'
+import { rounded, type WindowRecord } from './records.js'
+
+/** Of what the lab mixes into a wide lobe, this share goes beyond 2.5 degrees (measured, `samples/windows/windows.json`). */
+const BEYOND = 0.876
+
+/** Reads the single windows of `samples/windows` against the share of light that a second rendering sends astray. */
+export async function readWindowCrops(): Promise<WindowRecord[]> {
+  const groups = [
+    ['single', sceneNames],
+    ['alike', alikeNames],
+    ['low panel', obliqueNames],
+  ] as const
+  const records: WindowRecord[] = []
+  for (const [group, scenes] of groups)
+    for (const scene of scenes)
+      for (const { truth, reading } of await readScene(scene)) {
+        const layered = group === 'single' && truth.reliefUm >= 1
+        const of = { group: layered ? ('layer lines' as const) : group, scene, slot: truth.slot }
+        if (!reading.ok) records.push({ ...of, refused: reading.refusal.code })
+        else {
+          const { haze } = reading.value.fitted
+          const { deltaB } = reading.value.yellowness
+          records.push({
+            ...of,
+            haze: {
+              error: rounded(haze.value - truth.sharePastDeg['2.5']),
+              uncertainty: rounded(haze.standardUncertainty),
+            },
+            deltaB: {
+              error: rounded(deltaB.value - trueDeltaB(truth.absorptionPerMm)),
+              uncertainty: rounded(deltaB.standardUncertainty),
+            },
+          })
+        }
+      }
+  return records
+}
+
+interface SampleTruth {
+  readonly treatment: string
+  readonly rungs: readonly {
+    readonly slot: number
+    readonly haze: number
+    readonly absorptionPerMm: [number, number, number]
+  }[]
+}
+
+/** The same of a whole photograph's coupons. */
+export function windowsOf(scene: string, reading: LadderReading, file: URL): WindowRecord[] {
+  const { treatment, rungs } = JSON.parse(readFileSync(file, 'utf8')) as SampleTruth
+  const group = treatment === 'honest' ? 'whole, honest' : 'whole, finished'
+  if ('refusal' in reading) return []
+  return reading.rungs.flatMap((rung): WindowRecord[] => {
+    const truth = rungs.find(({ slot }) => slot === rung.slot)
+    if (!truth || !('growthUm' in rung)) return []
+    const { slot, haze, window } = rung
+    if (!haze || !window) return [{ group, scene, slot, refused: rung.notes[0]?.code ?? 'not read' }]
+    const { deltaB } = window.yellowness
+    return [
+      {
+        ...{ group, scene, slot },
+        haze: {
+          error: rounded(haze.value - BEYOND * truth.haze),
+          uncertainty: rounded(haze.standardUncertainty),
+        },
+        deltaB: {
+          error: rounded(deltaB.value - trueDeltaB(truth.absorptionPerMm)),
+          uncertainty: rounded(deltaB.standardUncertainty),
+        },
+      },
+    ]
+  })
+}
+
+/** What 3 mm of a resin of that absorption do to b* of white, channel by channel after Beer and Lambert. */
+function trueDeltaB(absorptionPerMm: readonly [number, number, number]): number {
+  const [red, green, blue] = absorptionPerMm.map((a) => -3 * a * Math.LOG10E) as [number, number, number]
+  return colourOfResin([red, green, blue], 0, { thicknessMm: 3, pathMm: 3, relativeUncertainty: 0 }).deltaB.value
+}
