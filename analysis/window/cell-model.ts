@@ -14,7 +14,7 @@ export const lightAtPlace = (x: number, y: number, p: readonly number[]): number
   p[0]! + p[1]! * x + p[2]! * y + p[3]! * (x * x - 1 / 12) + p[4]! * (y * y - 1 / 12) + p[5]! * x * y
 
 export const CELL_MODEL = {
-  /** What printed paper, its texture and a smooth light leave of a cell's level; path-traced targets leave 0.3 %. */
+  /** What printed paper, its texture and a smooth light leave of a cell's level, share of white; path-traced targets leave 0.3 %. */
   floor: 0.003,
   /** Black share of a cell, ink spread included. */
   coverage(group: Cell['group'], target: BarTarget, inkGainMm: number): number {

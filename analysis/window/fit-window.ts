@@ -226,7 +226,8 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
       {
         group: cell.group,
         measured: measured.value,
-        unit: 1 / Math.hypot(measured.standardUncertainty, floor * measured.value),
+        // Of white also in black, which is lit by what is scattered from the paper around.
+        unit: 1 / Math.hypot(measured.standardUncertainty, floor * white),
         terms: lightTerms(cell.areaMm, plan),
         // Ink that spreads widens every bar by the same share of its coverage.
         spread:
