@@ -153,15 +153,26 @@ export function ladderRecords(db: Database, readings: ReturnType<typeof readingR
 
     /** Ladders whose coupons shall be photographed again, and when they were so far; none that was not yet. */
     async toRemeasure(): Promise<{ ladderId: string; bottle?: string; photographed: string[] }[]> {
+      // Which ladders first: joined at once, SQLite looks at every photograph there is.
+      const asked = await db
+        .selectFrom('ladders')
+        .select('ladder_id')
+        .where('archived_at', 'is', null)
+        // SQLite gives JSON's truth as a number, PostgreSQL as a word.
+        .where(sql<boolean>`cast(facts ->> 'remeasure' as text) in ('1', 'true')`)
+        .execute()
+      if (asked.length === 0) return []
       const photographs = await db
         .selectFrom('ladders')
         .innerJoin('readings', 'readings.ladder_id', 'ladders.ladder_id')
         .innerJoin('photos', 'photos.photo_id', 'readings.photo_id')
         .select(['ladders.ladder_id', nameOfLinked('bottleId').as('bottle'), 'photos.created_at'])
-        .where('archived_at', 'is', null)
+        .where(
+          'ladders.ladder_id',
+          'in',
+          asked.map(({ ladder_id: ladderId }) => ladderId),
+        )
         .where('state', '=', 'done')
-        // SQLite gives JSON's truth as a number, PostgreSQL as a word.
-        .where(sql<boolean>`cast(facts ->> 'remeasure' as text) in ('1', 'true')`)
         .orderBy('photos.created_at')
         .execute()
       const ladders = new Map<string, { ladderId: string; bottle?: string; photographed: string[] }>()

@@ -21,8 +21,19 @@ const dataFolder = mkdtempSync(join(tmpdir(), 'stepglass-store-'))
 await (await openStore(dataFolder)).close()
 
 // Most results are kept short, or the disk would be filled with the same text; whichever are fetched are whole.
-const whole = JSON.stringify(answered)
-const short = JSON.stringify({ ...answered, rungs: answered.rungs.map((rung) => ({ ...rung, gratings: [] })) })
+// No two coupons are alike: what does not scatter cannot be compared.
+const scattered = Array.from({ length: 7 }, (_, n) => ({
+  ...answered,
+  rungs: answered.rungs.map((rung) =>
+    'haze' in rung && rung.haze
+      ? { ...rung, haze: { ...rung.haze, value: rung.haze.value + 0.002 * ((n * rung.slot + n) % 7) } }
+      : rung,
+  ),
+}))
+const whole = scattered.map((reading) => JSON.stringify(reading))
+const short = scattered.map((reading) =>
+  JSON.stringify({ ...reading, rungs: reading.rungs.map((rung) => ({ ...rung, gratings: [] })) }),
+)
 const idOf = (i: number) => i.toString(36).toUpperCase().padStart(6, '0')
 const dayOf = (i: number) => new Date(Date.UTC(2025, 0, 1) + i * 60_000).toISOString()
 
@@ -56,7 +67,7 @@ function fill(): void {
     for (let k = 0; k < READINGS / LADDERS; k++) {
       const photoId = createHash('sha256').update(`${i} ${k}`).digest('hex')
       photo.run(photoId, `photo-${i}-${k}.jpg`, dayOf(i))
-      const result = i % 100 === 0 ? whole : short
+      const result = (i % 100 === 0 ? whole : short)[(i + k) % scattered.length]!
       const own = result.replace(answered.design.ladderId, design.ladderId)
       reading.run(`reading-${i}-${k}`, photoId, dayOf(i), dayOf(i), outcome, own, RESULT_SCHEMA)
     }
@@ -67,8 +78,8 @@ function fill(): void {
 fill()
 const megabytes = statSync(join(dataFolder, 'stepglass.sqlite')).size / 1e6
 console.log(
-  `${LADDERS} ladders, ${READINGS} readings (results of ${(whole.length / 1000).toFixed(0)} kB for every hundredth ladder, ` +
-    `else ${(short.length / 1000).toFixed(0)} kB), ${megabytes.toFixed(0)} MB; load average ${loadavg()[0]?.toFixed(1)}`,
+  `${LADDERS} ladders, ${READINGS} readings (results of ${(whole[0]!.length / 1000).toFixed(0)} kB for every hundredth ladder, ` +
+    `else ${(short[0]!.length / 1000).toFixed(0)} kB), ${megabytes.toFixed(0)} MB; load average ${loadavg()[0]?.toFixed(1)}`,
 )
 
 const app = await buildApp({ dataFolder })
