@@ -1,5 +1,5 @@
 import { DRAWS, type Group } from './cases.js'
-import type { PhotoRecord, WindowRecord } from './records.js'
+import type { Judged, PhotoRecord, WindowRecord } from './records.js'
 import * as of from './statistics.js'
 import { percent, signed, table, um } from './table.js'
 import { windowGoals } from './windows.js'
@@ -115,14 +115,14 @@ function differenceGoal(group: Group, photos: readonly PhotoRecord[]): Goal {
   }
 }
 
-function coverageGoal(what: string, judged: readonly of.Judged[]): Goal {
+function coverageGoal(what: string, judged: readonly Judged[]): Goal {
   const covered = of.coverage(judged)
   return { what, limit: '90 to 99 %', found: percent(covered), met: covered >= 0.9 && covered <= 0.99 }
 }
 
 function tracedGoals(photos: readonly PhotoRecord[]): Goal[] {
   const coupons = of.couponsOf(photos)
-  const near = (what: string, limitUm: number, judged: readonly of.Judged[]): Goal => {
+  const near = (what: string, limitUm: number, judged: readonly Judged[]): Goal => {
     const close = of.share(judged.map((each) => Math.abs(each.error) <= limitUm))
     const good = of.share(judged.map((each) => Math.abs(each.error) <= limitUm || of.inside(each)))
     return {

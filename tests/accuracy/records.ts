@@ -1,5 +1,4 @@
 import type { Draw, DrawnCase } from './cases.js'
-import type { Judged } from './statistics.js'
 
 /** One coupon read, against its truth. Lengths in um; growth per side. */
 export interface CouponRecord {
@@ -31,6 +30,12 @@ export interface PhotoRecord {
   readonly doseToSize?: { readonly errorPercent: number; readonly inside: boolean; readonly halfWidthPercent: number }
   /** Each grating of a repeat: error of its mean line width against the least scatter that noise allows. */
   readonly means?: readonly { readonly pitchMm: number; readonly errorUm: number; readonly boundUm: number }[]
+}
+
+/** An error and the standard uncertainty it is judged by. */
+export interface Judged {
+  readonly error: number
+  readonly uncertainty: number
 }
 
 /** One window read, or why not: errors against the truth, and standard uncertainties. */

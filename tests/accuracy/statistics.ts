@@ -1,15 +1,9 @@
 import { mean, median, quantile, sampleStandardDeviation } from 'simple-statistics'
 import { coverageFactor } from '../../analysis/statistics/quantiles.js'
-import type { CouponRecord, PhotoRecord } from './records.js'
+import type { CouponRecord, Judged, PhotoRecord } from './records.js'
 
 /** No term of the result states degrees of freedom: its 95 % interval is that of a normal distribution. */
 const COVERAGE_FACTOR = coverageFactor(undefined)
-
-/** An error and the standard uncertainty it is judged by. */
-export interface Judged {
-  readonly error: number
-  readonly uncertainty: number
-}
 
 export const inside = ({ error, uncertainty }: Judged): boolean => Math.abs(error) <= COVERAGE_FACTOR * uncertainty
 

@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { basename, join, resolve } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
+import { format } from 'prettier'
 import sharp from 'sharp'
 import { buildApp } from '../../server/app.js'
 import { openPhotoPool } from '../../server/worker/photo-pool.js'
@@ -20,6 +21,46 @@ const kinds = {
   dark: { viewport: { width: 1280, height: 900 }, colorScheme: 'dark' },
 } as const
 const TALLEST_PX = 2400
+/** What each picture shows, in the order of docs/pages/README.md. */
+const TITLES: Readonly<Record<string, string>> = {
+  start: 'Now: photograph, what is under way, latest settings',
+  ladders: 'Ladders, searched',
+  'new-ladder': 'A new ladder',
+  ladder: 'A ladder: files, checklist, order to print in',
+  'ladder-answer': 'A ladder with its answer',
+  reading: 'What one photograph says',
+  'reading-zoom': 'A photo enlarged',
+  'reading-refused': 'A photo that cannot be read',
+  'two-photos': 'Two photographs of one ladder',
+  'process-ladder': 'A ladder of grits',
+  'process-reading': 'What a ladder of grits says',
+  ageing: 'Coupons photographed again over months',
+  plan: 'Planning',
+  'plan-first-ladder': 'The first ladder of a resin',
+  'plan-layer-height': 'Another layer height',
+  'plan-working-curve': 'Working curve',
+  'plan-lamp': 'Another lamp',
+  compare: 'Comparing bottles',
+  bottles: 'Bottles',
+  resins: 'Resins',
+  printers: 'Printers',
+  settings: 'Settings',
+  reports: 'Reports of brittle and soft parts',
+  'hand-on': 'A setting handed on: sheet, labels, links',
+  'shared-sheet': 'The sheet, as a colleague sees it by link',
+  'take-in': 'Taking a setting in',
+  finish: 'Finish: the route of a part, curing, sanding, timers',
+  'finish-route': 'The route of a part, ticked',
+  timers: 'Timers',
+  'finish-prepare': 'Preparing a part',
+  'finish-post-cure': 'Post-cure in stages',
+  'finish-smooth': 'Grits from layer step to polish',
+  more: 'More',
+  phone: 'Opening it on a phone',
+  data: 'Export and import',
+  help: 'Help in drawings',
+  'sign-in': 'Signing in',
+}
 const only = process.argv.slice(2)
 
 const dataFolder = mkdtempSync(join(tmpdir(), 'stepglass-pictures-'))
@@ -78,6 +119,10 @@ const STEPS: Readonly<Record<string, (page: Page) => Promise<Locator | void>>> =
     for (const box of await page.locator('main input[type=checkbox]:visible').all())
       if (!(await box.isChecked())) await box.check()
   },
+  ageing: async (page) => {
+    await page.locator('details > summary').nth(2).click()
+    await page.locator('.chart svg').first().waitFor()
+  },
   'finish-smooth': answer,
   'finish-post-cure': answer,
   'finish-prepare': answer,
@@ -86,6 +131,18 @@ const STEPS: Readonly<Record<string, (page: Page) => Promise<Locator | void>>> =
 async function answer(page: Page): Promise<void> {
   await page.locator('main form button.main').first().click()
   await page.waitForTimeout(1200)
+}
+
+function contents(): string {
+  const sections = Object.entries(TITLES).map(([name, title]) => {
+    const cells = Object.keys(kinds).map((kind) => `![${title}, ${kind}](${name}-${kind}.webp)`)
+    return `## ${title}\n\n| ${Object.keys(kinds).join(' | ')} |\n| --- | --- | --- |\n| ${cells.join(' | ')} |`
+  })
+  return [
+    '# Every page, in pictures',
+    'Taken by `npx tsx tests/web/page-pictures.ts` from the built page over a real service. What is read are the **simulated** photographs of `samples/`; names of bottles and printers are invented, and so are the readings of the ladders SANDED and AGEING and of the photograph that cannot be read. Long pages are cut.',
+    ...sections,
+  ].join('\n\n')
 }
 
 async function settle(page: Page): Promise<void> {
@@ -107,9 +164,11 @@ try {
     timers: `${url}/#/finish`,
     'sign-in': lockedUrl,
   }
+  const untitled = Object.keys(pages).filter((name) => TITLES[name] === undefined)
+  if (untitled.length > 0) throw new Error(`no title for ${untitled.join(', ')}`)
   mkdirSync('docs/pages', { recursive: true })
   for (const [kind, context] of Object.entries(kinds)) {
-    const page = await (await browser.newContext({ ...context, locale: 'en-GB' })).newPage()
+    const page = await (await browser.newContext({ ...context, locale: 'en-GB', reducedMotion: 'reduce' })).newPage()
     page.setDefaultTimeout(120_000)
     for (const [name, address] of Object.entries(pages)) {
       if (only.length > 0 && !only.includes(name)) continue
@@ -134,6 +193,7 @@ try {
       console.log(basename(file))
     }
   }
+  writeFileSync('docs/pages/README.md', await format(contents(), { parser: 'markdown', printWidth: 120 }))
 } finally {
   await browser.close()
   await app.close()
