@@ -124,7 +124,6 @@ const STEPS: Readonly<Record<string, (page: Page) => Promise<Locator | void>>> =
     await page.locator('.chart svg').first().waitFor()
   },
   'finish-smooth': answer,
-  'finish-post-cure': answer,
   'finish-prepare': answer,
   'plan-first-ladder': answer,
 }
