@@ -216,8 +216,7 @@ const lightAt = (p: Float64Array, terms: readonly number[]): number =>
 /** Residuals of all visible cells, then those of the two bar groups along the build, with their derivatives. */
 function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: WindowProblem) {
   const { black, white } = bare
-  const veilAt = (p: Float64Array, terms: readonly number[]) =>
-    white * Math.exp(p[LOG_VEIL]!) + p[VEIL_SLOPE]! * terms[1]!
+  const veilOf = (p: Float64Array) => white * Math.exp(p[LOG_VEIL]!)
   const cells = plan.cells.flatMap((cell, i) => {
     if (!visible[i]) return []
     const measured = seen.cells[i]!
@@ -286,6 +285,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
     residuals: all,
     evaluate: (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
       jacobian.fill(0, 0, all * PARAMETERS)
+      const mirrored = veilOf(p)
       const write = (
         i: number,
         row: { unit: number; measured: number; terms: readonly number[]; local: number },
@@ -295,10 +295,10 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
         const smooth = lightAt(p, row.terms)
         const local = row.local < 0 ? 1 : 1 + p[row.local]!
         const light = smooth * local
-        residuals[i] = (light * mix + veil * veilAt(p, row.terms) - row.measured) * row.unit
+        residuals[i] = (light * mix + veil * (mirrored + p[VEIL_SLOPE]! * row.terms[1]!) - row.measured) * row.unit
         const at = i * PARAMETERS
         for (let j = 0; j < 6; j++) jacobian[at + j] = row.terms[j]! * local * mix * row.unit
-        jacobian[at + LOG_VEIL] = veil * white * Math.exp(p[LOG_VEIL]!) * row.unit
+        jacobian[at + LOG_VEIL] = veil * mirrored * row.unit
         jacobian[at + VEIL_SLOPE] = veil * row.terms[1]! * row.unit
         jacobian[at + SCATTERED] = light * byScattered * row.unit
         jacobian[at + WIDTH] = light * byWidth * row.unit
@@ -313,7 +313,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
       cells
         .filter(({ group }) => group === 'white' || group === 'border')
         .map((cell) => {
-          const light = lightAt(p, cell.terms) * level(p, cell).mix + veilAt(p, cell.terms)
+          const light = lightAt(p, cell.terms) * level(p, cell).mix + veilOf(p) + p[VEIL_SLOPE]! * cell.terms[1]!
           return cell.measured / light - 1
         }),
   }

@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import { passphraseGate, TooManyGuesses, type PassphraseGate } from '../access/passphrase.js'
 import { signInPage, type Attempt } from '../access/sign-in-page.js'
 import { throttle } from '../access/throttle.js'
+import { cookiesOf } from './cookies.js'
 import { ServiceError } from './errors.js'
 
 declare module 'fastify' {
@@ -34,9 +35,7 @@ function setCookie(request: FastifyRequest, reply: FastifyReply, token: string, 
 }
 
 function hasSession(gate: PassphraseGate, request: FastifyRequest): boolean {
-  const name = `${cookieName(request)}=`
-  const cookies = (request.headers.cookie ?? '').split(/; */)
-  return cookies.some((cookie) => cookie.startsWith(name) && gate.isSession(cookie.slice(name.length)))
+  return cookiesOf(request, cookieName(request)).some((token) => gate.isSession(token))
 }
 
 /** A page of this service to go on to; an address elsewhere is not followed. */

@@ -1,12 +1,13 @@
 import fastifyStatic from '@fastify/static'
 import type { FastifyInstance, FastifyRequest } from 'fastify'
 import { join, sep } from 'node:path'
+import { cookiesOf } from './cookies.js'
 
 /** What was chosen on the page, else what the browser asks for first of what there is, else English. */
-function languageOf({ headers }: FastifyRequest): 'en' | 'de' {
-  const [, chosen] = /(?:^|;\s*)language=(\w+)/.exec(headers.cookie ?? '') ?? []
-  const wished = (headers['accept-language'] ?? '').split(',').map((tag) => tag.trim().slice(0, 2).toLowerCase())
-  return [chosen, ...wished].find((tag) => tag === 'en' || tag === 'de') ?? 'en'
+function languageOf(request: FastifyRequest): 'en' | 'de' {
+  const accepted = request.headers['accept-language'] ?? ''
+  const wished = accepted.split(',').map((tag) => tag.trim().slice(0, 2).toLowerCase())
+  return [...cookiesOf(request, 'language'), ...wished].find((tag) => tag === 'en' || tag === 'de') ?? 'en'
 }
 
 /** The built page: compressed where the browser takes it, and asked for only once where a file's name tells its content. */

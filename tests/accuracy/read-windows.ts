@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import type { LadderReading } from '../../analysis/index.js'
-import { colourOfResin } from '../../analysis/window/yellowness.js'
+import { trueDeltaB } from '../support/true-delta-b.js'
 import { alikeNames, obliqueNames, readScene, sceneNames } from '../support/window-crops.js'
 import { rounded, type WindowRecord } from './records.js'
 
@@ -31,7 +31,7 @@ export async function readWindowCrops(): Promise<WindowRecord[]> {
               uncertainty: rounded(haze.standardUncertainty),
             },
             deltaB: {
-              error: rounded(deltaB.value - trueDeltaB(truth.absorptionPerMm)),
+              error: rounded(deltaB.value - trueDeltaB(truth)),
               uncertainty: rounded(deltaB.standardUncertainty),
             },
           })
@@ -68,16 +68,10 @@ export function windowsOf(scene: string, reading: LadderReading, file: URL): Win
           uncertainty: rounded(haze.standardUncertainty),
         },
         deltaB: {
-          error: rounded(deltaB.value - trueDeltaB(truth.absorptionPerMm)),
+          error: rounded(deltaB.value - trueDeltaB(truth)),
           uncertainty: rounded(deltaB.standardUncertainty),
         },
       },
     ]
   })
-}
-
-/** What 3 mm of a resin of that absorption do to b* of white, channel by channel after Beer and Lambert. */
-function trueDeltaB(absorptionPerMm: readonly [number, number, number]): number {
-  const [red, green, blue] = absorptionPerMm.map((a) => -3 * a * Math.LOG10E) as [number, number, number]
-  return colourOfResin([red, green, blue], 0, { thicknessMm: 3, pathMm: 3, relativeUncertainty: 0 }).deltaB.value
 }

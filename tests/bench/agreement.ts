@@ -1,6 +1,6 @@
 import type { LadderReading } from '../../analysis/index.js'
-import { colourOfResin } from '../../analysis/window/yellowness.js'
 import type { PeerReading } from '../peers/peer-reading.js'
+import { trueDeltaB } from '../support/true-delta-b.js'
 
 /** What is known of a rung of a simulated photograph. */
 export interface TrueRung {
@@ -10,19 +10,6 @@ export interface TrueRung {
   readonly haze: number
   /** Natural logarithm a mm for red, green, blue. */
   readonly absorptionPerMm: readonly [number, number, number]
-}
-
-const THICKNESS_MM = 3
-
-/** Change of b* that white light through the plate, once, would show. */
-export function trueDeltaB({ absorptionPerMm }: TrueRung): number {
-  const [red, green, blue] = absorptionPerMm.map((perMm) => (-perMm * THICKNESS_MM) / Math.LN10) as [
-    number,
-    number,
-    number,
-  ]
-  const path = { thicknessMm: THICKNESS_MM, pathMm: THICKNESS_MM, relativeUncertainty: 0 }
-  return colourOfResin([red, green, blue], 0, path).deltaB.value
 }
 
 const QUANTITIES = {

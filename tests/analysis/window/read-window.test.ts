@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import { colourOfResin } from '../../../analysis/window/yellowness.js'
+import { trueDeltaB } from '../../support/true-delta-b.js'
 import { readScene, sceneNames, type TrueWindow } from '../../support/window-crops.js'
 import type { WindowReading } from '../../../analysis/window/read-window.js'
 
@@ -68,10 +68,7 @@ describe('windows path traced with 64 samples a pixel', () => {
     const tints = of('tints')
     expect(tints.length).toBe(3)
     const found = tints.map(({ yellowness }) => yellowness.deltaB)
-    const truth = tints.map(({ truth: { absorptionPerMm } }) => {
-      const logs = absorptionPerMm.map((a) => -3 * a * Math.LOG10E) as [number, number, number]
-      return colourOfResin(logs, 0, { thicknessMm: 3, pathMm: 3, relativeUncertainty: 0 }).deltaB.value
-    })
+    const truth = tints.map(({ truth }) => trueDeltaB(truth))
     for (const [i, { value, standardUncertainty }] of found.entries()) {
       if (i > 0) expect(value).toBeGreaterThan(found[i - 1]!.value)
       expect(Math.abs(value - truth[i]!), `tint ${i}`).toBeLessThan(1.96 * standardUncertainty)

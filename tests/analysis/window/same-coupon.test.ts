@@ -2,7 +2,7 @@ import { sampleStandardDeviation } from 'simple-statistics'
 import { beforeAll, expect, it } from 'vitest'
 import { spreadOfPhoto } from '../../../analysis/index.js'
 import type { WindowReading } from '../../../analysis/window/read-window.js'
-import { colourOfResin } from '../../../analysis/window/yellowness.js'
+import { trueDeltaB } from '../../support/true-delta-b.js'
 import { alikeNames, readScene, type TrueWindow } from '../../support/window-crops.js'
 
 // Simulated: path-traced crops (samples/windows/alike.json) of two windows whose scattered share beyond 2.5 degrees differs by
@@ -53,10 +53,6 @@ const acrossLights = (slotA: number, slotB: number) =>
     ),
   )
 const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length
-const trueDeltaB = ({ absorptionPerMm }: TrueWindow) => {
-  const logs = absorptionPerMm.map((a) => -3 * a * Math.LOG10E) as [number, number, number]
-  return colourOfResin(logs, 0, { thicknessMm: 3, pathMm: 3, relativeUncertainty: 0 }).deltaB.value
-}
 
 it('is read in all but one window, which mirrors the edge of the phone', () => {
   expect(refused).toEqual(['', '-soft', '-grain'].map((how) => `pair-sky${how} 5 glare-in-window`))
