@@ -57,7 +57,7 @@ async function press(page: Page, key: string): Promise<void> {
 }
 
 it('leads through the life of a ladder without a pointer, and never loses the focus', async () => {
-  const { page } = await workshop.open('dark desktop', { reducedMotion: 'reduce' })
+  const { page } = await workshop.open('dark desktop')
   await page.getByRole('heading', { name: 'What now?' }).waitFor()
   await tabTo(page, 'New ladder')
   await press(page, 'Enter')
@@ -99,7 +99,7 @@ it('leads through the life of a ladder without a pointer, and never loses the fo
 })
 
 it('keeps the focus where a record is edited, saved and put away', async () => {
-  const { page } = await workshop.open('dark desktop', { reducedMotion: 'reduce' })
+  const { page } = await workshop.open('dark desktop')
   await page.goto(`${workshop.url}/#/records/bottle`)
   await page.getByRole('button', { name: 'Add a bottle' }).waitFor()
   await tabTo(page, 'Add a bottle')

@@ -67,7 +67,13 @@ export async function openWorkshop({ realReader = false } = {}) {
 
   /** Opens the page in a window of its own, closed when the test ends. */
   async function open(kind: WindowKind = 'dark desktop', more: BrowserContextOptions = {}): Promise<Opened> {
-    const context = await browser.newContext({ ...windows[kind], serviceWorkers: 'block', ...more })
+    // A page that is still gliding to its place would be measured where it is not.
+    const context = await browser.newContext({
+      ...windows[kind],
+      serviceWorkers: 'block',
+      reducedMotion: 'reduce',
+      ...more,
+    })
     onTestFinished(() => context.close())
     const page = await context.newPage()
     const errors: string[] = []
