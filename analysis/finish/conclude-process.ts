@@ -55,9 +55,11 @@ function suggest(responses: readonly ProcessResponse[]): ProcessSuggestion | und
     return { level, interval: enough.interval, by: of, rule: 'plateau', reached, costs }
   }
   const [step] = responses.flatMap(({ of, steps }) =>
-    WON.includes(of) && steps?.best !== undefined ? [{ of, level: steps.best }] : [],
+    WON.includes(of) && steps?.best !== undefined
+      ? [{ level: steps.best, by: of, reached: steps.best !== steps.means.at(-1)?.level }]
+      : [],
   )
-  return step && { level: step.level, by: step.of, rule: 'last-step', reached: true, costs }
+  return step && { ...step, rule: 'last-step', costs }
 }
 
 /** Two digits, never less than asked for: `14.98` is `15`. */

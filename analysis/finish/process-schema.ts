@@ -61,9 +61,11 @@ export const ProcessSuggestion = Type.Object({
   by: Type.Intersect([ProcessOf], { description: 'response that decides' }),
   rule: Type.Enum(['plateau', 'last-step'], {
     description:
-      'plateau: least amount at 95 % of what there is to win; last-step: beyond this level the coupons show no more gain',
+      'plateau: least amount at 95 % of what there is to win; last-step: last level at which the coupons show a gain',
   }),
-  reached: Type.Boolean({ description: 'false: the coupons do not reach the end of the interval' }),
+  reached: Type.Boolean({
+    description: 'false: no coupon was read at the end of the interval or, of last-step, beyond the level',
+  }),
   costs: Type.Array(ProcessOf, { description: 'responses that rise: no more of it than needed' }),
 })
 export type ProcessSuggestion = Static<typeof ProcessSuggestion>

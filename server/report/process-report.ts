@@ -4,6 +4,7 @@ import { short, withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
 type Row = [string, string]
+type Suggestion = NonNullable<ProcessConclusion['suggestion']>
 
 const NAMES: Readonly<Record<ProcessOf, string>> = {
   haze: 'Haze index',
@@ -15,22 +16,32 @@ const withUnit = (level: string, unit: string) => `${level} ${unit}`.trim()
 
 /** The answer of a ladder of levels: what to use, then what each response does. */
 export function processRows({ unit, responses, suggestion, noSuggestion, nextLevels }: ProcessConclusion): Row[] {
-  const rows: Row[] = []
-  if (suggestion) {
-    const { level, interval, by, rule, reached, costs } = suggestion
-    rows.push(['Enough', `${withUnit(level, unit)}${interval ? `, 95 % interval ${range(interval, unit)}` : ''}`])
-    rows.push([
-      'Chosen because',
-      rule === 'plateau'
-        ? `it gives 95 % of what there is to win in ${NAMES[by].toLowerCase()}`
-        : `beyond it the coupons show no more gain in ${NAMES[by].toLowerCase()}`,
-    ])
-    for (const of of costs) rows.push(['It costs', `${NAMES[of].toLowerCase()} rises with it: no more than needed`])
-    if (!reached) rows.push(['Not sure', 'the coupons do not reach the end of that interval'])
-  }
+  const rows = suggestion ? suggestionRows(suggestion, unit) : []
   if (noSuggestion) rows.push(['No suggestion', `${noSuggestion.advice} [${noSuggestion.code}]`])
   if (nextLevels) rows.push(['Print next', `${nextLevels.join(', ')} ${unit}`.trim()])
   return [...rows, ...responses.flatMap((response) => responseRows(response, unit))]
+}
+
+function suggestionRows({ level, interval, by, rule, reached, costs }: Suggestion, unit: string): Row[] {
+  const name = NAMES[by].toLowerCase()
+  const lastRead = rule === 'last-step' && !reached
+  const why = lastRead
+    ? `it is the last level read, and ${name} still falls up to it`
+    : rule === 'plateau'
+      ? `it gives 95 % of what there is to win in ${name}`
+      : `beyond it the coupons show no more gain in ${name}`
+  const open = lastRead
+    ? 'whether more would help: add a level beyond it'
+    : 'the coupons do not reach the end of that interval'
+  return [
+    [
+      lastRead ? 'Best level read' : 'Enough',
+      `${withUnit(level, unit)}${interval ? `, 95 % interval ${range(interval, unit)}` : ''}`,
+    ],
+    ['Chosen because', why],
+    ...costs.map((of): Row => ['It costs', `${NAMES[of].toLowerCase()} rises with it: no more than needed`]),
+    ...(reached ? [] : [['Not sure', open] satisfies Row]),
+  ]
 }
 
 /** What coupons of several cards say of one response. */

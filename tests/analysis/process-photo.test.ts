@@ -9,6 +9,7 @@ import type { ReadLadder } from '../../analysis/result.js'
 import { readingReport } from '../../server/report/reading-report.js'
 import { drawPhoto } from '../support/drawn-photo.js'
 import { valueOf } from '../support/outcomes.js'
+import { sanded } from '../support/process-fixture.js'
 
 /** Reads a drawn photograph of coupons of one exposure whose windows are as hazy as their level says. */
 async function read(factor: Factor, levels: readonly string[], haze: (level: string) => number, seed = 1) {
@@ -83,7 +84,7 @@ it('says of a ladder of grits which one is the last that shows a gain', async ()
     (level) => haze[level]!,
   )
   const { process } = reading
-  expect(process!.suggestion).toMatchObject({ level: 'P1500', by: 'haze', rule: 'last-step' })
+  expect(process!.suggestion).toMatchObject({ level: 'P1500', by: 'haze', rule: 'last-step', reached: true })
   const { steps } = process!.responses.find(({ of }) => of === 'haze')!
   expect(steps!.means.map(({ level, coupons }) => [level, coupons])).toEqual(
     Object.entries({ P400: 2, P800: 2, P1500: 2, J3000: 1 }),
@@ -91,3 +92,8 @@ it('says of a ladder of grits which one is the last that shows a gain', async ()
   expect(steps!.differences.map(({ told }) => told)).toEqual([true, true, false])
   expect(readingReport('photo', reading)).toMatch(/Enough +P1500/)
 }, 60_000)
+
+it('does not call a grit enough when nothing finer was read', () => {
+  expect(sanded.process!.suggestion).toMatchObject({ level: 'J2000', rule: 'last-step', reached: false })
+  expect(readingReport('photo', sanded)).toMatch(/Best level read +J2000[^]+Not sure +whether more would help/)
+})

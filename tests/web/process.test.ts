@@ -16,8 +16,8 @@ it.each(['light phone', 'dark desktop'] as const)('answers a ladder of grits on 
   await waitForCharts(window, 5)
   await page.getByRole('heading', { name: 'Haze index against grit' }).waitFor()
   expect(await page.getByText('Anchor it with a caliper').count()).toBe(0)
-  const answer = await page.getByRole('region', { name: 'How much is enough' }).innerText()
-  expect(answer).toContain('Beyond it the coupons show no more gain in haze index.')
+  const answer = await page.getByRole('region', { name: 'The best level read' }).innerText()
+  expect(answer).toContain('only a level beyond it can show whether more helps')
 
   // Within one photo the growth of a coupon is known to 2 x 1.3 um; 2 x 4.2 um is what shifts all coupons alike.
   const growth = page.getByRole('img', { name: /^Growth per side, µm against grit/ })

@@ -17,9 +17,10 @@ export function ProcessAnswer({ process, inside = false }: { process: Short; ins
   const id = useId()
   const [Frame, Heading] = inside ? (['div', 'h3'] as const) : (['section', 'h2'] as const)
   const { factor, suggestion, noSuggestion, nextLevels } = process
+  const lastRead = suggestion?.rule === 'last-step' && !suggestion.reached
   return (
     <Frame {...(!inside && { class: 'panel answer', 'aria-labelledby': id })}>
-      <Heading id={id}>{suggestion ? words.title : words.none}</Heading>
+      <Heading id={id}>{suggestion ? (lastRead ? words.bestRead : words.title) : words.none}</Heading>
       {suggestion && (
         <>
           <p class="big">
@@ -27,11 +28,13 @@ export function ProcessAnswer({ process, inside = false }: { process: Short; ins
             <span class="unit">{words.units[factor]}</span>
           </p>
           {suggestion.interval && <p class="interval">{words.interval(levelRange(factor, suggestion.interval))}</p>}
-          <p class="confidence">{words.rules[suggestion.rule](words.responses[suggestion.by])}</p>
+          <p class="confidence">
+            {words.rules[lastRead ? 'last-read' : suggestion.rule](words.responses[suggestion.by])}
+          </p>
           {suggestion.costs.map((of) => (
             <p key={of}>{capital(words.costs(words.responses[of]))}</p>
           ))}
-          {!suggestion.reached && <p>{words.notReached}</p>}
+          {!suggestion.reached && !lastRead && <p>{words.notReached}</p>}
           {(factor === 'post-cure-time' || factor === 'post-cure-stages') && <p class="hint">{words.strength}</p>}
         </>
       )}
