@@ -47,10 +47,20 @@ export const formatRange = ([low, high]: readonly [number, number]): string =>
 export const formatExposures = (exposuresS: readonly number[]): string =>
   exposuresS.map(formatExposure).join(DECIMAL_MARK === ',' ? '; ' : ', ')
 
+/** Decimals that show two digits of how far off a value may be. */
+const decimalsFor = (halfWidth: number): number =>
+  halfWidth > 0 ? Math.min(Math.max(1 - Math.floor(Math.log10(halfWidth)), 0), 4) : 1
+
+/** Numbers to the decimals that the interval around one of them bears. */
+export const toWidthOf =
+  ([low, high]: readonly [number, number]) =>
+  (value: number): string =>
+    formatNumber(value, decimalsFor((high - low) / 2))
+
 /** `value ± U`: U expanded (k = 2) and rounded to two digits, both to the same decimals. */
 export function formatExpanded(measured: { value: number; standardUncertainty: number }): string {
   const expanded = EXPANSION * measured.standardUncertainty
-  const decimals = expanded > 0 ? Math.min(Math.max(1 - Math.floor(Math.log10(expanded)), 0), 4) : 1
+  const decimals = decimalsFor(expanded)
   return `${formatNumber(measured.value, decimals)}\u00a0±\u00a0${formatNumber(expanded, decimals)}`
 }
 

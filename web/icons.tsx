@@ -14,6 +14,13 @@ export const CameraIcon = () => (
   </svg>
 )
 
+export const PictureIcon = () => (
+  <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
+    <path d="M3.5 5h17v14h-17zM4 17l5.5-6 4 4.5 2.5-2.5 4 4" />
+    <circle cx="15.5" cy="9" r="1.2" />
+  </svg>
+)
+
 export const LadderIcon = () => (
   <svg class="icon" viewBox="0 0 24 24" aria-hidden="true">
     <path d="M7 21V3M17 21V3M7 7h10M7 12h10M7 17h10" />

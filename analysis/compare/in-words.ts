@@ -7,6 +7,10 @@ const UNITS: Readonly<Record<CompareOf, string>> = { haze: '', surface: '', yell
 export const shown = (value: number, of: CompareOf): string =>
   `${value === 0 ? '0' : Number(value.toPrecision(2))}${UNITS[of]}`
 
+/** Decimals that show two digits of half an interval. */
+const decimalsOf = (low: number, high: number): number =>
+  high > low ? Math.max(0, 1 - Math.floor(Math.log10((high - low) / 2))) : 2
+
 export const METHODS: Readonly<Record<Method, string>> = {
   welch: "Welch's differences, each group with its own scatter.",
   pooled: 'One scatter for all groups.',
@@ -28,8 +32,9 @@ export function differenceInWords(
 ): string {
   const show = (number: number) => shown(number, of)
   if (differs) {
-    const [low, high] = interval.map(Math.abs).sort((a, b) => a - b)
-    return `${second} reads ${show(Math.abs(value))} ${value > 0 ? 'higher' : 'lower'} than ${first} (95 %: ${show(low!)} to ${show(high!)}).`
+    const [low, high] = interval.map(Math.abs).sort((a, b) => a - b) as [number, number]
+    const borne = (number: number) => `${number.toFixed(decimalsOf(low, high))}${UNITS[of]}`
+    return `${second} reads ${borne(Math.abs(value))} ${value > 0 ? 'higher' : 'lower'} than ${first} (95 %: ${borne(low)} to ${borne(high)}).`
   }
   const chance = Math.round(power * 100)
   const none = `${first} and ${second}: no difference that this many coupons could show; one of ${show(smallestDetectable)} would have shown with ${chance} % chance.`

@@ -1,5 +1,5 @@
 import type { Comparison } from '../../analysis/index.js'
-import { withUncertainty } from './numbers.js'
+import { decimalsFor, withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
 const TITLES: Readonly<Record<Comparison['of'], string>> = {
@@ -27,7 +27,7 @@ export function comparisonReport({
     ...groups.map(({ group, mean, coupons, photos }) => [
       group,
       withUncertainty(mean),
-      mean.interval.map(digits).join(' to '),
+      mean.interval.map((end) => end.toFixed(decimalsFor(mean.standardUncertainty))).join(' to '),
       String(coupons),
       String(photos),
     ]),

@@ -3,7 +3,7 @@ import type { MeasuredValue } from '../../analysis/index.js'
 const MOST_DECIMALS = 4
 
 /** Decimals that show the first two digits of an uncertainty, as the GUM (JCGM 100:2008, 7.2.6) advises. */
-function decimalsFor(standardUncertainty: number): number {
+export function decimalsFor(standardUncertainty: number): number {
   if (standardUncertainty <= 0) return 1
   const first = Math.floor(Math.log10(standardUncertainty))
   return Math.min(MOST_DECIMALS, Math.max(0, 1 - first))

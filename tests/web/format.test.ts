@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { formatExpanded, formatNumber, formatRange, sentence, codeTitle } from '../../web/format.js'
+import { formatExpanded, formatNumber, formatRange, sentence, codeTitle, toWidthOf } from '../../web/format.js'
 import { parseExposures } from '../../web/views/plan-form.js'
 import { parseRoute, printAddress, readingAddress } from '../../web/route.js'
 
@@ -11,6 +11,11 @@ it.each([
   [{ value: -0.04, standardUncertainty: 0.6 }, '0.0 ± 1.2'],
 ] as const)('rounds %o by its expanded uncertainty', (measured, text) => {
   expect(formatExpanded(measured).replaceAll('\u00a0', ' ')).toBe(text)
+})
+
+it('writes a value and its interval to the two digits that half the interval bears', () => {
+  expect([-0.1234, -0.23, -0.0094].map(toWidthOf([-0.23, -0.0094]))).toEqual(['−0.12', '−0.23', '−0.01'])
+  expect([0.0545, 0.012, 0.097].map(toWidthOf([0.012, 0.097]))).toEqual(['0.054', '0.012', '0.097'])
 })
 
 it('writes a true minus sign and no negative zero', () => {

@@ -271,7 +271,7 @@ it('puts the photos of one ladder together and leaves out the one that is untick
     await workshop.upload(window, () => ({ ...answered, design, warnings: [{ code: name, advice: 'Look twice.' }] }))
     await page.getByText('95 % interval 2.16 to 2.56 s').waitFor()
   }
-  await page.getByText('All 2 photos of this ladder together').click()
+  await page.getByText('The 2 photos of this ladder together').click()
   await page.getByText('µm per side, 2 photos').first().waitFor()
   await expectSound(window)
   await page.getByRole('checkbox').first().uncheck()

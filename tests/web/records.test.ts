@@ -68,7 +68,7 @@ it('saves a chart as picture and as table', async () => {
   const { page } = window
   await workshop.upload(window, () => answered)
   await waitForCharts(window, 4)
-  const group = page.getByRole('group', { name: /^Save this chart as: growth/ })
+  const group = page.getByRole('group', { name: /^Save as: growth/ })
   const saved = async (format: string) => {
     const waiting = page.waitForEvent('download')
     await group.getByRole('button', { name: format }).click()

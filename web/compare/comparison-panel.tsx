@@ -1,20 +1,24 @@
 import { useCallback } from 'preact/hooks'
 import type { Comparison } from '../../server/api/compare.js'
 import { Chart } from '../charts/chart.js'
-import { formatShort } from '../format.js'
+import { toWidthOf } from '../format.js'
 import { differenceOf, methodOf, overTimeOf } from '../texts/answers.js'
 import { compareTexts as words } from '../texts/compare.js'
 import { adviceOf } from '../texts/reasons.js'
 import { ValueTable } from '../views/value-table.js'
 
-const range = ([low, high]: readonly [number, number]) => `${formatShort(low, 2)} … ${formatShort(high, 2)}`
+/** `0.17 (0.07 … 0.27)` */
+function withInterval({ value, interval }: { value: number; interval: readonly [number, number] }, mark = ''): string {
+  const show = toWidthOf(interval)
+  return `${show(value)}${mark} (${interval.map(show).join(' … ')})`
+}
 
 /** Differences of every two groups. */
 function Matrix({ groups, differences }: Comparison) {
   const cell = (row: string, column: string) => {
     const found = differences.find(({ first, second }) => first === row && second === column)
     if (!found) return ''
-    return `${formatShort(found.difference.value, 2)}${found.differs ? '*' : ''} (${range(found.difference.interval)})`
+    return withInterval(found.difference, found.differs ? '*' : '')
   }
   return (
     <>
@@ -109,9 +113,7 @@ export function ComparisonPanel({ comparison }: { comparison: Comparison }) {
           {groups.map(({ group, mean, coupons, photos }) => (
             <tr key={group}>
               <th scope="row">{group}</th>
-              <td>
-                {formatShort(mean.value, 3)} ({range(mean.interval)})
-              </td>
+              <td>{withInterval(mean)}</td>
               <td>{coupons}</td>
               <td>{photos}</td>
             </tr>

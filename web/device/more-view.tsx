@@ -49,11 +49,6 @@ export function MoreView() {
             chosen={units}
             choose={(name: Units) => chooseUnits(name)}
           />
-          <p>
-            <a class="aside" href="/docs">
-              {words.api}
-            </a>
-          </p>
         </div>
       </div>
     </div>

@@ -30,7 +30,7 @@ export function TimerFace({ timer, nowMs }: { timer: Timer; nowMs: number }) {
           </>
         ) : (
           <>
-            {stages[at]?.what}
+            {stages[at]?.what !== name && stages[at]?.what}
             {next && <span class="hint"> · {words.next(next.what)}</span>}
           </>
         )}

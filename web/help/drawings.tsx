@@ -66,7 +66,7 @@ const drawings: Record<HelpTopic, ComponentChildren> = {
       <Phone x={92} y={16} />
       <path class="dash" d="M120 28 44 126M120 28l76 98" />
       <path class="line" d="M214 28v98m-5-90 5-8 5 8m-10 82 5 8 5-8" />
-      <text x="206" y="82" text-anchor="end">
+      <text x="206" y="52" text-anchor="end">
         40 cm
       </text>
     </>

@@ -14,6 +14,7 @@ import { ValueTable } from '../views/value-table.js'
 
 const words = planTexts.first
 const MINUTE_S = 60
+const HOUR_S = 3600
 
 type Planned = FirstLadderReply & Pick<FirstLadderRequest, 'layerHeightUm' | 'known'>
 
@@ -150,7 +151,7 @@ function Answer({ reply }: { reply: Planned }) {
           ))}
         </tbody>
       </ValueTable>
-      <p class="hint">{words.total(minutes(printTimesS.reduce((sum, time) => sum + time, 0)))}</p>
+      <p class="hint">{words.total(formatNumber(printTimesS.reduce((sum, time) => sum + time, 0) / HOUR_S, 1))}</p>
     </ToolResult>
   )
 }

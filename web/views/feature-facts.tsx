@@ -37,10 +37,12 @@ function factsOf(rung: ReadRung, feature: Feature): Fact[] {
 /** The numbers of one feature. */
 export function FeatureFacts({ rung, feature }: { rung: ReadRung; feature: Feature }) {
   const state: Fact[] = feature.state === undefined ? [] : [[words.state, feature.state]]
+  const facts = [...state, ...factsOf(rung, feature)]
   return (
     <div class="feature" aria-live="polite">
       <h4>{feature.title}</h4>
-      <FactList facts={[...state, ...factsOf(rung, feature)]} compact />
+      <FactList facts={facts} compact />
+      {facts.some(([, value]) => String(value).includes('±')) && <p class="hint">{words.expanded}</p>}
     </div>
   )
 }

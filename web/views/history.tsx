@@ -3,6 +3,7 @@ import type { ReadingList, ReadingSummary } from '../../server/api/readings.js'
 import { listReadings } from '../api-client.js'
 import { formatExposure, formatTime } from '../format.js'
 import { readingAddress } from '../route.js'
+import { levelName } from '../rung-words.js'
 import { texts } from '../texts/page.js'
 import { FailureNote, toFailure, type Failure } from './failure-note.js'
 
@@ -13,7 +14,14 @@ function answerOf({ state, outcome }: ReadingSummary): string {
   if (state === 'queued' || state === 'reading') return history.pending
   if (state === 'failed') return history.failedReading
   if (outcome?.refusal) return history.refused
-  return outcome?.suggestion ? history.answer(formatExposure(outcome.suggestion.exposureS)) : history.noAnswer
+  return answerValue(outcome) ?? history.noAnswer
+}
+
+/** The exposure to use, or the level of another factor. */
+function answerValue(outcome: ReadingSummary['outcome']): string | undefined {
+  const level = outcome?.process?.suggestion?.level
+  if (outcome?.process && level !== undefined) return levelName(outcome.process.factor, level)
+  return outcome?.suggestion && texts.history.answer(formatExposure(outcome.suggestion.exposureS))
 }
 
 function Entry({ reading }: { reading: ReadingSummary }) {
@@ -22,7 +30,9 @@ function Entry({ reading }: { reading: ReadingSummary }) {
     <li>
       <a class="entry" href={readingAddress(reading.readingId)}>
         <span class="entry-name">{ladderId ? texts.history.ladder(ladderId) : reading.photoName}</span>
-        <span class={reading.outcome?.suggestion ? 'entry-answer' : 'entry-answer none'}>{answerOf(reading)}</span>
+        <span class={answerValue(reading.outcome) === undefined ? 'entry-answer none' : 'entry-answer'}>
+          {answerOf(reading)}
+        </span>
         <span class="entry-time">
           {formatTime(reading.createdAt)}
           {reading.simulated && <span class="badge">{texts.demo.badge}</span>}

@@ -1,6 +1,6 @@
 import { useEffect, useRef, useState } from 'preact/hooks'
 import { hasLiveCamera } from '../camera/has-live-camera.js'
-import { CameraIcon } from '../icons.js'
+import { CameraIcon, PictureIcon } from '../icons.js'
 import { later } from '../later.js'
 import { post } from '../outbox/outbox.js'
 import { goTo, readingAddress } from '../route.js'
@@ -89,7 +89,7 @@ export function PhotoPicker() {
           event.currentTarget.value = ''
         }}
       />
-      <CameraIcon />
+      {camera ? <CameraIcon /> : <PictureIcon />}
       {label}
     </label>
   )

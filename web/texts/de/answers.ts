@@ -1,4 +1,4 @@
-import { formatExposures, formatNumber, formatShort, inMarks } from '../../format.js'
+import { formatExposures, formatNumber, formatShort, inMarks, toWidthOf } from '../../format.js'
 import type { AnswerWords } from '../answer-words.js'
 
 const seconds = (value: number) => `${formatShort(value)} s`
@@ -114,7 +114,8 @@ export const answers: AnswerWords = {
     const show = (value: number) => `${formatShort(value, 2)}${UNITS[of]}`
     if (differs) {
       const [low, high] = difference.interval.map(Math.abs).sort((a, b) => a - b) as [number, number]
-      return `${second} liegt um ${show(Math.abs(difference.value))} ${difference.value > 0 ? 'höher' : 'niedriger'} als ${first} (95 %: ${show(low)} bis ${show(high)}).`
+      const borne = (value: number) => `${toWidthOf([low, high])(value)}${UNITS[of]}`
+      return `${second} liegt um ${borne(Math.abs(difference.value))} ${difference.value > 0 ? 'höher' : 'niedriger'} als ${first} (95 %: ${borne(low)} bis ${borne(high)}).`
     }
     const none = `${first} und ${second}: kein Unterschied, den so viele Prüflinge zeigen könnten; einer von ${show(smallestDetectable)} hätte sich mit ${Math.round(100 * power)} % Wahrscheinlichkeit gezeigt.`
     if (wantedDifference === undefined || couponsNeeded === undefined) return none

@@ -272,7 +272,6 @@ export const life: Words<typeof english> = {
     language: 'Sprache',
     units: 'Längen',
     unitNames: { metric: 'Metrisch', both: 'Metrisch mit mil und Zoll' },
-    api: 'Schnittstelle für Programme',
   },
 
   phone: {
@@ -340,7 +339,7 @@ export const life: Words<typeof english> = {
   },
 
   charts: {
-    save: 'Dieses Diagramm sichern als',
+    save: 'Sichern als',
     formats: { svg: 'SVG', png: 'PNG', csv: 'CSV' },
     haze: 'Trübung gegen Belichtung',
     hazeLead:

@@ -102,7 +102,7 @@ export const page: Words<typeof english> = {
     reachesBoth: 'Beide Enden sind Enden der Leiter; er kann weiter reichen.',
     confident: (range) => `${range} s davon sind sicher (95 %)`,
     expected: 'Erwartetes Wachstum',
-    expectedValue: (value) => `${value} µm je Seite`,
+    expectedValue: (value) => `${value} µm je Seite (k\u00a0=\u00a02)`,
     doseToSize: 'Maßbelichtung',
     doseToSizeValue: (exposure, range) => `${exposure} s (95 %: ${range} s), dort ist das Wachstum null`,
     latitude: 'Belichtungsspielraum',
@@ -150,7 +150,7 @@ export const page: Words<typeof english> = {
   },
 
   combined: {
-    title: (count) => `Alle ${count} Fotos dieser Leiter zusammen`,
+    title: (count) => `Die ${count} Fotos dieser Leiter zusammen`,
     lead: 'Was von Foto zu Foto verschieden ist, mittelt sich heraus, und ihre Uneinigkeit zählt; Ränder und Tinte sind in allen gleich und bleiben. Ein Foto weglassen, das schlechter ist als die anderen.',
     exposure: 'Schichtbelichtung',
     exposureValue: (exposure, range) => `${exposure} s (95 %: ${range} s)`,
@@ -280,6 +280,7 @@ export const page: Words<typeof english> = {
     haze: 'Trübung, unser relativer Index',
     yellowness: 'Vergilbung, log. Verhältnis je mm',
     notMeasured: 'nicht gemessen',
+    expanded: '± ist die erweiterte Messunsicherheit (k\u00a0=\u00a02, etwa 95 %).',
     um: (value) => `${value}\u00a0µm`,
     px: (value) => `${value}\u00a0px`,
     cutOut: 'Wie fotografiert',

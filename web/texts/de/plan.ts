@@ -62,7 +62,7 @@ export const plan: Words<typeof english> = {
     order:
       'In dieser Reihenfolge drucken, jede für sich, damit Erwärmung oder ermüdendes Harz nicht als Wirkung der Belichtung gilt.',
     head: { place: 'Druck', exposure: 'Belichtung, s', rung: 'Sprosse', time: 'Etwa, min' },
-    total: (minutes) => `Zusammen etwa ${minutes} min, ohne Waschen.`,
+    total: (hours) => `Zusammen etwa ${hours} h Druck, ohne Waschen.`,
   },
 
   layerHeight: {
@@ -79,8 +79,8 @@ export const plan: Words<typeof english> = {
     to: 'Neue Schichthöhe, mm',
     depth: 'Eine Eindringtiefe, die ich kenne',
     depthValue: 'Tiefe, µm',
-    depthLow: '95 %, kleinste, µm',
-    depthHigh: '95 %, größte, µm',
+    depthLow: '95-%-Bereich von, µm',
+    depthHigh: '95-%-Bereich bis, µm',
     depthHint: 'alle drei, oder leer lassen',
     depthMissing: 'Die Tiefe mit beiden Enden angeben, kleinste und größte, oder alle drei leer lassen.',
     result: (to) => `Bei ${to} mm`,
@@ -147,8 +147,8 @@ export const plan: Words<typeof english> = {
   lamp: {
     lead: 'Dosis ist Bestrahlungsstärke mal Zeit. Dieselbe Dosis braucht bei anderer Bestrahlungsstärke eine andere Zeit.',
     exposure: 'Schichtbelichtung, s',
-    low: '95 %, kleinste, s',
-    high: '95 %, größte, s',
+    low: '95-%-Bereich von, s',
+    high: '95-%-Bereich bis, s',
     intervalHint: 'beide, oder leer lassen',
     intervalMissing: 'Beide Enden des Bereichs angeben, das kleinere zuerst, oder beide leer lassen.',
     from: 'Bestrahlungsstärke, bei der sie gefunden wurde, mW/cm²',

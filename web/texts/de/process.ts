@@ -37,10 +37,13 @@ export const process: Words<typeof english> = {
   notLevels: 'Zwei bis acht Stufen, davon mindestens zwei verschiedene.',
   enough: (level: string) => `Genug: ${level}`,
   title: 'Wie viel genug ist',
+  bestRead: 'Die beste gelesene Stufe',
   interval: (range: string) => `95-%-Bereich ${range}`,
   rules: {
     plateau: (of: string) => `Das gibt 95 % dessen, was zu gewinnen ist: ${of}.`,
     'last-step': (of: string) => `Danach zeigen die Prüflinge keinen Gewinn mehr: ${of}.`,
+    'last-read': (of: string) =>
+      `Die letzte gelesene Stufe, mit Gewinn bis zu ihr: ${of}. Ob mehr hilft, zeigt erst eine Stufe danach.`,
   },
   notReached: 'Die Prüflinge reichen nicht bis ans Ende dieses Bereichs: einige mit mehr hinzunehmen.',
   costs: (of: string) => `${of} steigt damit: nicht mehr als nötig.`,
@@ -74,6 +77,8 @@ export const process: Words<typeof english> = {
     failed: 'Die Änderung über die Zeit konnte nicht geladen werden.',
     title: (of: string) => `${of} über die Zeit`,
     noChange: 'Keine Änderung, die diese Fotos zeigen könnten.',
+    noChangeWithin: (low: string, high: string) =>
+      `Keine Änderung, die diese Fotos zeigen könnten: zwischen ${low} und ${high} im Monat (95 %).`,
     slope: (verdict: string, change: string) => `${verdict} um ${change} im Monat.`,
     chart: (of: string, days: string) => `${of} jedes Prüflings über Tage, an ${days} Tagen.`,
     days: 'Tage seit dem ersten Foto',

@@ -260,7 +260,6 @@ export const life = {
     language: 'Language',
     units: 'Lengths',
     unitNames: { metric: 'Metric', both: 'Metric with mil and inch' },
-    api: 'API for programs',
   },
 
   phone: {
@@ -327,7 +326,7 @@ export const life = {
   },
 
   charts: {
-    save: 'Save this chart as',
+    save: 'Save as',
     formats: { svg: 'SVG', png: 'PNG', csv: 'CSV' },
     haze: 'Haze against exposure',
     hazeLead:

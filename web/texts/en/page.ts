@@ -100,7 +100,7 @@ export const page = {
     reachesBoth: 'Both ends are the ends of the ladder; it may reach further.',
     confident: (range: string) => `${range} s of it is sure (95 %)`,
     expected: 'Expected growth',
-    expectedValue: (value: string) => `${value} µm per side`,
+    expectedValue: (value: string) => `${value} µm per side (k\u00a0=\u00a02)`,
     doseToSize: 'Dose-to-size',
     doseToSizeValue: (exposure: string, range: string) => `${exposure} s (95 %: ${range} s), where growth is zero`,
     latitude: 'Exposure latitude',
@@ -148,7 +148,7 @@ export const page = {
   },
 
   combined: {
-    title: (count: number) => `All ${count} photos of this ladder together`,
+    title: (count: number) => `The ${count} photos of this ladder together`,
     lead: 'What differs from photo to photo averages out, and their disagreement counts; rims and ink are the same in each and stay. Leave out a photo that is worse than the others.',
     exposure: 'Layer exposure',
     exposureValue: (exposure: string, range: string) => `${exposure} s (95 %: ${range} s)`,
@@ -276,6 +276,7 @@ export const page = {
     haze: 'Haze, our relative index',
     yellowness: 'Yellowness, log ratio per mm',
     notMeasured: 'not measured',
+    expanded: '± is the expanded uncertainty (k\u00a0=\u00a02, about 95 %).',
     um: (value: string) => `${value}\u00a0µm`,
     px: (value: string) => `${value}\u00a0px`,
     cutOut: 'As photographed',

@@ -53,7 +53,7 @@ export const plan = {
     order:
       'Print them in this order, one print each, so that warming up or a tiring resin cannot pass for an effect of the exposure.',
     head: { place: 'Print', exposure: 'Exposure, s', rung: 'Rung', time: 'About, min' },
-    total: (minutes: string) => `All together about ${minutes} min, without washing.`,
+    total: (hours: string) => `All together about ${hours} h of printing, without washing.`,
   },
 
   layerHeight: {
@@ -70,8 +70,8 @@ export const plan = {
     to: 'New layer height, mm',
     depth: 'A penetration depth I know',
     depthValue: 'Depth, µm',
-    depthLow: '95 %, lowest, µm',
-    depthHigh: '95 %, highest, µm',
+    depthLow: '95 % interval from, µm',
+    depthHigh: '95 % interval to, µm',
     depthHint: 'all three, or leave them empty',
     depthMissing: 'Give the depth with both its ends, lowest and highest, or leave all three empty.',
     result: (to: string) => `At ${to} mm`,
@@ -137,8 +137,8 @@ export const plan = {
   lamp: {
     lead: 'Dose is irradiance times time. The same dose under another irradiance takes another time.',
     exposure: 'Layer exposure, s',
-    low: '95 %, lowest, s',
-    high: '95 %, highest, s',
+    low: '95 % interval from, s',
+    high: '95 % interval to, s',
     intervalHint: 'both, or leave them empty',
     intervalMissing: 'Give both ends of the interval, lowest first, or leave both empty.',
     from: 'Irradiance it was found at, mW/cm²',

@@ -35,10 +35,13 @@ export const process = {
   notLevels: 'Two to eight levels, at least two of them different.',
   enough: (level: string) => `Enough: ${level}`,
   title: 'How much is enough',
+  bestRead: 'The best level read',
   interval: (range: string) => `95 % interval ${range}`,
   rules: {
     plateau: (of: string) => `It gives 95 % of what there is to win in ${of}.`,
     'last-step': (of: string) => `Beyond it the coupons show no more gain in ${of}.`,
+    'last-read': (of: string) =>
+      `The last level that was read, with a gain in ${of} up to it: only a level beyond it can show whether more helps.`,
   },
   notReached: 'The coupons do not reach the end of that interval: add some with more.',
   costs: (of: string) => `${of} rises with it: no more than needed.`,
@@ -72,6 +75,8 @@ export const process = {
     failed: 'The change over time could not be loaded.',
     title: (of: string) => `${of} over time`,
     noChange: 'No change that these photographs could show.',
+    noChangeWithin: (low: string, high: string) =>
+      `No change that these photographs could show: between ${low} and ${high} a month (95 %).`,
     slope: (verdict: string, change: string) => `${verdict} by ${change} a month.`,
     chart: (of: string, days: string) => `${of} of each coupon over days, on ${days} days.`,
     days: 'Days since the first photograph',
