@@ -88,8 +88,15 @@ export const capital = (words: string): string => words.charAt(0).toUpperCase() 
 /** Headline from a reason's stable name: `card-cropped` becomes `Card cropped`. */
 export const codeTitle = (code: string): string => capital(code.replaceAll('-', ' '))
 
-/** The engine's words as a sentence of the page: a capital, a full stop, the true sign of micrometres. */
+/** The engine's words with the signs of the page: true minus and micrometres, a per cent that stays with its number. */
+export const withSigns = (words: string): string =>
+  words
+    .replaceAll(/\bum\b/g, 'µm')
+    .replaceAll(/(?<![\w-])-(?=\d)/g, '\u2212')
+    .replaceAll(/(?<=\d) %/g, '\u00a0%')
+
+/** The engine's words as a sentence of the page: its signs, a capital, a full stop. */
 export function sentence(words: string): string {
-  const text = words.replaceAll(/\bum\b/g, 'µm')
+  const text = withSigns(words)
   return `${capital(text)}${/[.!?]$/.test(text) ? '' : '.'}`
 }

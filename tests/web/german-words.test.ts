@@ -2,9 +2,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { beforeAll, expect, it, onTestFinished, vi } from 'vitest'
+import { measureLadder } from '../../analysis/measure-ladder.js'
 import type { Adapted, SideBySide } from '../../server/api/sheets.js'
 import { buildApp } from '../../server/app.js'
 import { answerWorkingCurve } from '../../server/planning.js'
+import { composeSheet, type SheetSource } from '../../server/sheets/compose-sheet.js'
+import { sheetWords } from '../../server/sheets/sheet-words.js'
 import { valueOf } from '../support/outcomes.js'
 
 let words: typeof import('../../web/texts/details.js') &
@@ -44,6 +47,16 @@ it.each([
   ['7 of 15 discs found, 10 needed', '7 von 15 Scheiben gefunden, 10 nötig'],
   ['its middle 2.1 mm above its edges, at most 1.5 mm', 'Mitte 2,1 mm über den Rändern, höchstens 1,5 mm'],
   [
+    'edges blurred by 4.2 px (155 um), at most 4 px and 150 um',
+    'Kanten um 4,2 px (155 µm) unscharf, höchstens 4 px und 150 µm',
+  ],
+  ['white paper at 12 % of full scale, at least 20 %', 'weißes Papier bei 12 % des Bereichs, mindestens 20 %'],
+  [
+    "mirrored light is 0.31 of the paper's, at most 0.25",
+    'gespiegeltes Licht 0,31 von dem des Papiers, höchstens 0,25',
+  ],
+  ['fitted growth at 1.60 s is 12.1 um, u = 2.8 um', 'Wachstum nach dem Verlauf bei 1,60 s: 12,1 µm, u = 2,8 µm'],
+  [
     'growth changes by -3.2 um from the lowest to the highest rung, u = 1.1 um; more exposure cannot make parts smaller',
     'von der untersten zur obersten Sprosse ändert sich das Wachstum um -3,2 µm, u = 1,1 µm',
   ],
@@ -51,8 +64,8 @@ it.each([
   expect(words.detailOf(english)).toBe(german)
 })
 
-it('leaves out what it has no German for', () => {
-  expect(words.detailOf('something that only a newer service says')).toBeUndefined()
+it('repeats in English what it has no German for', () => {
+  expect(words.detailOf('3 um that only a newer service names')).toBe('3 µm that only a newer service names')
 })
 
 it('has German for every source of an uncertainty that the analysis names', () => {
@@ -90,6 +103,29 @@ it('says in German what a setting comes to elsewhere, beside another, and whethe
   expect(words.verifiedOf({ state: 'changed', inWords: 'Changed' })).toBe(
     'Nach dem Signieren geändert: nicht verwenden.',
   )
+})
+
+it('says in German how sure a sheet is, why its exposure was chosen and what was measured', async () => {
+  const reading = await measureLadder(readFileSync('samples/demo-ladder.jpg'))
+  if ('refusal' in reading) throw new Error('the demo photograph was refused')
+  const setting = { exposureS: 2.7, layerHeightUm: 50, origin: 'own' } as const
+  const inGerman = (from: Pick<SheetSource, 'reading'>) =>
+    Object.fromEntries(
+      sheetWords(composeSheet({ setting, madeOn: '2026-02-12', ...from })).facts.map(([name, value]) => [
+        name,
+        words.sheetValueOf(name, value),
+      ]),
+    )
+  const measured = inGerman({ reading })
+  expect(measured['How sure']).toMatch(
+    /^Mit 95 % Sicherheit liegt die Maßbelichtung im Bereich 2,\d+ bis 3,\d+ s, nach 6 Sprossen, .+ Kamera\. Kein Messschieber/,
+  )
+  expect(measured['Measured']).toMatch(/^Ein Foto einer Leiter von 6 Prüflingen, davon 6 gelesen/)
+  expect(inGerman({})['Measured']).toMatch(/^Von Hand eingegeben/)
+
+  const rules = [...readFileSync('analysis/dose/choose-exposure.ts', 'utf8').matchAll(/rule: '(.*?)'/g)]
+  expect(rules.length).toBe(4)
+  for (const [, rule = ''] of rules) expect(words.sheetValueOf('Chosen because', rule)).not.toBe(rule)
 })
 
 it('writes numbers with a comma, parts lists of them by semicolons, and reads both marks', () => {

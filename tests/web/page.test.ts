@@ -99,7 +99,7 @@ it('says the answer first: exposure, interval, usable range, how sure, what limi
   const words = (await answer.innerText()).replace(/\s+/g, ' ')
   expect(words).toContain('2.3 s 95 % interval 2.16 to 2.56 s')
   expect(words).toContain('Five rungs on both sides of zero growth')
-  expect(words).toContain('1.6 to 3.45 s keeps growth within ±20 µm per side; 1.76 to 3.12 s of it is sure (95 %)')
+  expect(words).toContain('1.6 to 3.45 s keeps growth within ±20 µm per side; surely so from 1.76 to 3.12 s (95 %)')
   expect(words).toContain('What limits it The ink in the grooves')
   expect(words).toContain('2.35 s (95 %: 2.16 to 2.56 s), where growth is zero')
   await page.getByRole('region', { name: 'Please note' }).getByText('Card stretched.').waitFor()

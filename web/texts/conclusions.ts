@@ -1,3 +1,4 @@
+import { withSigns } from '../format.js'
 import { language } from '../language.js'
 import type { ConclusionWords, Next, Suggestion } from './conclusion-words.js'
 
@@ -13,7 +14,7 @@ export const limitsOf = ({ limits, limitedBy }: Suggestion): string | undefined 
 
 /** How sure it is. */
 export const confidenceOf = ({ chosenBy, intervalS, confidenceBasis: basis, confidence }: Suggestion): string =>
-  words && chosenBy && basis ? words.confidence(chosenBy, intervalS, basis) : confidence
+  words && chosenBy && basis ? words.confidence(chosenBy, intervalS, basis) : withSigns(confidence)
 
 /** Why this ladder is the one to print next. */
 export const whyNext = ({ reason, why }: Next): string => (words && reason ? words.next[reason] : why)

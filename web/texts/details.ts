@@ -1,14 +1,14 @@
-import { inMarks } from '../format.js'
+import { inMarks, withSigns } from '../format.js'
 import { language } from '../language.js'
 
-const german = language === 'de' ? await import('./de/details.js') : undefined
+const inGerman = language === 'de' ? await import('./de/details.js') : undefined
 
-/** What was found, in the language of the page; nothing where it has no words for it. English is what the service says itself. */
+/** What was found, in the language of the page; in the service's own words where it has none. */
 export function detailOf(detail: string | undefined): string | undefined {
-  if (!german || detail === undefined) return detail
-  const said = german.details(detail)
-  return said && inMarks(said)
+  if (detail === undefined) return undefined
+  const german = inGerman?.details(detail)
+  return german === undefined ? withSigns(detail) : inMarks(german)
 }
 
 /** Where an uncertainty comes from. */
-export const sourceOf = (source: string): string => german?.sources[source] ?? source
+export const sourceOf = (source: string): string => inGerman?.sources[source] ?? source

@@ -1,5 +1,6 @@
 import { formatExposures, formatNumber, formatShort, inMarks, toWidthOf } from '../../format.js'
 import type { AnswerWords } from '../answer-words.js'
+import { sheetSentence } from './sheet-sentences.js'
 
 const seconds = (value: number) => `${formatShort(value)} s`
 const day = (date: string) => date.slice(0, 10)
@@ -148,9 +149,10 @@ export const answers: AnswerWords = {
   },
   sheetName: (name) => SHEET_NAMES[name] ?? name,
   sheetValue: (name, value) =>
-    QUOTED.has(name)
+    sheetSentence(value) ??
+    (QUOTED.has(name)
       ? value
-      : inMarks(SHEET_PHRASES.reduce((said, [english, german]) => said.replaceAll(english, german), value)),
+      : inMarks(SHEET_PHRASES.reduce((said, [english, german]) => said.replaceAll(english, german), value))),
   verified: ({ state, fingerprint, knownAs }) => {
     if (state === 'unsigned')
       return 'Nicht signiert: jeder kann es geschrieben oder geändert haben. Den fragen, der es geschickt hat.'

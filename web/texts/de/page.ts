@@ -100,7 +100,7 @@ export const page: Words<typeof english> = {
     reachesLow: 'Das untere Ende ist die unterste Sprosse; er kann weiter reichen.',
     reachesHigh: 'Das obere Ende ist die oberste Sprosse; er kann weiter reichen.',
     reachesBoth: 'Beide Enden sind Enden der Leiter; er kann weiter reichen.',
-    confident: (range) => `${range} s davon sind sicher (95 %)`,
+    confident: (range) => `sicher von ${range} s (95 %)`,
     expected: 'Erwartetes Wachstum',
     expectedValue: (value) => `${value} µm je Seite (k\u00a0=\u00a02)`,
     doseToSize: 'Maßbelichtung',

@@ -13,7 +13,7 @@ export const life = {
     newLadder: 'New ladder',
     firstTitle: 'First time here',
     firstText:
-      'Print one coupon for each exposure and a paper card, photograph them, and get an exposure with its doubt.',
+      'Print one coupon for each exposure and a paper card, photograph them, and learn which exposure to use and how sure it is.',
     demo: 'See a worked example (simulated)',
     howTo: 'How it is done, in pictures',
     failed: 'What is under way could not be loaded.',

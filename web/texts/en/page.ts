@@ -98,7 +98,7 @@ export const page = {
     reachesLow: 'The lower end is the lowest rung; it may reach further.',
     reachesHigh: 'The upper end is the highest rung; it may reach further.',
     reachesBoth: 'Both ends are the ends of the ladder; it may reach further.',
-    confident: (range: string) => `${range} s of it is sure (95 %)`,
+    confident: (range: string) => `surely so from ${range} s (95 %)`,
     expected: 'Expected growth',
     expectedValue: (value: string) => `${value} µm per side (k\u00a0=\u00a02)`,
     doseToSize: 'Dose-to-size',
