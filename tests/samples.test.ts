@@ -2,6 +2,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { comparePhotos, measureLadder, spreadOfPhoto, type ReadLadder } from '../analysis/index.js'
+import { SHARE_BEYOND } from './support/haze-truth.js'
 
 // Simulated photographs (samples/README.md): path traced, put through a camera model, with the truth beside each. The
 // laboratory that made them shares no code with the reader.
@@ -114,14 +115,11 @@ describe('simulated photographs', () => {
       ).toBe(truth.treatment === 'phone')
   })
 
-  // Of the light mixed into the wide lobe this share goes beyond 2.5 degrees: samples/windows, by goniometric rendering of
-  // that lobe (0.872 to 0.883 where nothing else scatters).
-  const BEYOND = 0.88
   const hazeErrors = () =>
     honest()
       .flatMap(goodRungs)
       .flatMap(({ where, expected, rung }) =>
-        rung.haze ? [{ where, error: rung.haze.value - BEYOND * expected.haze, ...rung.haze }] : [],
+        rung.haze ? [{ where, error: rung.haze.value - SHARE_BEYOND * expected.haze, ...rung.haze }] : [],
       )
 
   it('give haze within 6 points from an honest camera, and inside the stated 95 % interval in nine of ten', () => {

@@ -1,11 +1,9 @@
 import { readFileSync } from 'node:fs'
 import type { LadderReading } from '../../analysis/index.js'
+import { SHARE_BEYOND } from '../support/haze-truth.js'
 import { trueDeltaB } from '../support/true-delta-b.js'
 import { alikeNames, obliqueNames, readScene, sceneNames } from '../support/window-crops.js'
 import { rounded, type WindowRecord } from './records.js'
-
-/** Of what the lab mixes into a wide lobe, this share goes beyond 2.5 degrees (measured, `samples/windows/windows.json`). */
-const BEYOND = 0.876
 
 /** Reads the single windows of `samples/windows` against the share of light that a second rendering sends astray. */
 export async function readWindowCrops(): Promise<WindowRecord[]> {
@@ -64,7 +62,7 @@ export function windowsOf(scene: string, reading: LadderReading, file: URL): Win
       {
         ...{ group, scene, slot },
         haze: {
-          error: rounded(haze.value - BEYOND * truth.haze),
+          error: rounded(haze.value - SHARE_BEYOND * truth.haze),
           uncertainty: rounded(haze.standardUncertainty),
         },
         deltaB: {

@@ -42,7 +42,9 @@ export function FeatureFacts({ rung, feature }: { rung: ReadRung; feature: Featu
     <div class="feature" aria-live="polite">
       <h4>{feature.title}</h4>
       <FactList facts={facts} compact />
-      {facts.some(([, value]) => String(value).includes('±')) && <p class="hint">{words.expanded}</p>}
+      {facts.some(([, value]) => typeof value === 'string' && value.includes('±')) && (
+        <p class="hint">{words.expanded}</p>
+      )}
     </div>
   )
 }
