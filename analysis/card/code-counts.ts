@@ -1,4 +1,4 @@
-import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { mapRegion, rowsOf, type RegionMm } from '../image/region.js'
 import { lumaIndex, LUMA_STEPS } from '../image/linear-light.js'
 import type { Photo } from '../image/decode.js'
 import type { Sharpening } from '../image/sharpening.js'
@@ -23,10 +23,14 @@ export function countPixels(photo: Photo, toPx: ToPx, region: RegionMm): CodeCou
   let total = 0
   const perMm = HANN_STEPS / (region.x1 - region.x0)
   const { rgb } = photo
-  visitRows(mapRegion(toPx, region), region, photo, (row, first, last, x) => {
+  const { count, runs, mm } = rowsOf(mapRegion(toPx, region), region, photo)
+  for (let k = 0; k < count; k++) {
     let rowTotal = 0
-    for (let column = first, i = 3 * (row * photo.width + first); column <= last; column++, i += 3) {
-      const xMm = x[0]! + column * (x[1]! + column * x[2]!)
+    const first = runs[3 * k + 1]!
+    const last = runs[3 * k + 2]!
+    const at = 6 * k
+    for (let column = first, i = 3 * (runs[3 * k]! * photo.width + first); column <= last; column++, i += 3) {
+      const xMm = mm[at]! + column * (mm[at + 1]! + column * mm[at + 2]!)
       const weight = HANN[((xMm - region.x0) * perMm + 0.5) | 0]!
       const quarters = lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
       // Shared between the two whole codes about it.
@@ -37,7 +41,7 @@ export function countPixels(photo: Photo, toPx: ToPx, region: RegionMm): CodeCou
       rowTotal += weight
     }
     total += rowTotal
-  })
+  }
   return { counts, total }
 }
 

@@ -1,7 +1,7 @@
 import { mean } from 'simple-statistics'
 import type { Photo } from '../image/decode.js'
 import { lumaIndex } from '../image/linear-light.js'
-import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { mapRegion, rowsOf, type RegionMm } from '../image/region.js'
 import type { CardLayout } from '../layout/schema.js'
 import type { ToPx } from '../coupon/plane-map.js'
 
@@ -59,12 +59,14 @@ interface Row {
 function lagCorrelation(photo: Photo, toPx: ToPx, region: RegionMm): number {
   const { rgb, width } = photo
   const rows: Row[] = []
-  visitRows(mapRegion(toPx, region), region, photo, (row, first, last) => {
-    const luma = new Float64Array(Math.max(0, last - first + 1))
+  const { count, runs } = rowsOf(mapRegion(toPx, region), region, photo)
+  for (let at = 0; at < 3 * count; at += 3) {
+    const [row, first, last] = [runs[at]!, runs[at + 1]!, runs[at + 2]!]
+    const luma = new Float64Array(last - first + 1)
     for (let k = 0, i = 3 * (row * width + first); k < luma.length; k++, i += 3)
       luma[k] = lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)
     rows.push({ row, first, luma })
-  })
+  }
   const variance = removePlane(rows)
   let [products, pairs] = [0, 0]
   const byRow = new Map(rows.map((each) => [each.row, each]))

@@ -1,4 +1,4 @@
-import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { mapRegion, rowsOf, type RegionMm } from '../image/region.js'
 import type { GreyPicture } from '../image/shrink.js'
 import type { ToPx } from './plane-map.js'
 
@@ -17,9 +17,13 @@ export function clippedShare(shrunk: GreyPicture, toPx: ToPx, region: RegionMm):
     return [(x + 0.5) / factor - 0.5, (y + 0.5) / factor - 0.5]
   }
   let [clipped, total] = [0, 0]
-  visitRows(mapRegion(toShrunk, region), region, shrunk, (row, first, last) => {
-    for (let column = first; column <= last; column++) if (grey[row * width + column]! >= CLIPPED) clipped++
+  const { count, runs } = rowsOf(mapRegion(toShrunk, region), region, shrunk)
+  for (let k = 0; k < count; k++) {
+    const rowAt = runs[3 * k]! * width
+    const first = runs[3 * k + 1]!
+    const last = runs[3 * k + 2]!
+    for (let column = first; column <= last; column++) if (grey[rowAt + column]! >= CLIPPED) clipped++
     total += last - first + 1
-  })
+  }
   return clipped / Math.max(1, total)
 }

@@ -84,10 +84,13 @@ export function mapToPixels(toPx: (xMm: number, yMm: number) => Point, region: R
   }
 }
 
+const GRID_STEPS = [0, 1 / 3, 2 / 3, 1]
+
 /** Four by four points that span a region. */
 function gridOf({ x0, y0, x1, y1 }: RegionMm): Point[] {
-  const steps = [0, 1 / 3, 2 / 3, 1]
-  return steps.flatMap((i) => steps.map((j) => [x0 + i * (x1 - x0), y0 + j * (y1 - y0)] as const))
+  const points: Point[] = []
+  for (const i of GRID_STEPS) for (const j of GRID_STEPS) points.push([x0 + i * (x1 - x0), y0 + j * (y1 - y0)])
+  return points
 }
 
 /**
@@ -115,63 +118,78 @@ function fitQuadratic(from: readonly Point[], middle: Point, to: readonly Point[
   return { x: units.map((unit, i) => x[i]! / unit), y: units.map((unit, i) => y[i]! / unit) }
 }
 
-/** Coefficients of 1, c, c^2 of millimetres in c, the column. */
-type AlongRow = Readonly<Float64Array>
+/** Rows of pixels that meet a region. */
+export interface PixelRows {
+  readonly count: number
+  /** Shape (count, 3): row, first and last column of the run of pixels whose centres lie in the region. */
+  readonly runs: Int32Array
+  /** Shape (count, 6): coefficients of 1, c, c^2 of x and then of y along the row, mm; c the column. */
+  readonly mm: Float64Array
+}
 
 /**
- * Calls back for every row that meets the region, with the run of those of its pixels whose centres lie in it.
+ * Every row of the frame that meets the region, with the run of those of its pixels whose centres lie in it.
  *
- * A call a row, not a pixel: with several callbacks at one place the engine inlines none of them.
- *
- * @param visit row, its first and last column inside, x and y along it in mm; these two are overwritten by the next row
+ * A table, not a callback: what is compiled for a callback made anew for each photograph is thrown away with it.
  */
-export function visitRows(
+export function rowsOf(
   { middlePx, x, y, box }: RegionMap,
   region: RegionMm,
   frame: { readonly width: number; readonly height: number },
-  visit: (row: number, first: number, last: number, x: AlongRow, y: AlongRow) => void,
-): void {
-  const xMm = new Float64Array(3)
-  const yMm = new Float64Array(3)
-  const inside = (column: number) => {
-    const atX = xMm[0]! + column * (xMm[1]! + column * xMm[2]!)
-    const atY = yMm[0]! + column * (yMm[1]! + column * yMm[2]!)
-    return atX >= region.x0 && atX <= region.x1 && atY >= region.y0 && atY <= region.y1
-  }
-  for (let row = Math.max(0, box.top); row <= Math.min(frame.height - 1, box.bottom); row++) {
-    alongRow(x, middlePx, row, xMm)
-    alongRow(y, middlePx, row, yMm)
-    // Along a row x and y each rise or fall throughout, so that what lies inside is one run. The steeper of the two
-    // says at once where it can begin and end; what is left to walk are the region's corners.
-    const xSteeper = Math.abs(x[1]!) > Math.abs(y[1]!)
-    const steep = xSteeper ? xMm : yMm
-    const from = columnOf(steep, xSteeper ? region.x0 : region.y0, middlePx[0])
-    const to = columnOf(steep, xSteeper ? region.x1 : region.y1, middlePx[0])
-    // Told to be whole numbers, they are handed on without an object made for each.
+): PixelRows {
+  const top = Math.max(0, box.top)
+  const most = Math.max(0, Math.min(frame.height - 1, box.bottom) - top + 1)
+  const runs = new Int32Array(3 * most)
+  const mm = new Float64Array(6 * most)
+  // Along a row x and y each rise or fall throughout, so that what lies inside is one run. The steeper of the two
+  // says at once where it can begin and end; what is left to walk are the region's corners.
+  const xSteeper = Math.abs(x[1]!) > Math.abs(y[1]!)
+  let count = 0
+  for (let row = top; row < top + most; row++) {
+    const at = 6 * count
+    alongRow(x, middlePx, row, mm, at)
+    alongRow(y, middlePx, row, mm, at + 3)
+    const steep = xSteeper ? at : at + 3
+    const from = columnOf(mm, steep, xSteeper ? region.x0 : region.y0, middlePx[0])
+    const to = columnOf(mm, steep, xSteeper ? region.x1 : region.y1, middlePx[0])
+    // Told to be whole numbers, they are counted without an object made for each.
     let first = Math.max(0, box.left, Math.floor(Math.min(from, to)) - 1) | 0
     let last = Math.min(frame.width - 1, box.right, Math.ceil(Math.max(from, to)) + 1) | 0
-    while (first <= last && !inside(first)) first++
-    while (last > first && !inside(last)) last--
-    if (first <= last) visit(row, first, last, xMm, yMm)
+    while (first <= last && !lies(region, mm, at, first)) first++
+    while (last > first && !lies(region, mm, at, last)) last--
+    if (first > last) continue
+    runs[3 * count] = row
+    runs[3 * count + 1] = first
+    runs[3 * count + 2] = last
+    count++
   }
+  return { count, runs, mm }
+}
+
+/** Whether a column's centre lies in a region, by the row's coefficients from place `at`. */
+function lies({ x0, x1, y0, y1 }: RegionMm, mm: Float64Array, at: number, column: number): boolean {
+  const x = mm[at]! + column * (mm[at + 1]! + column * mm[at + 2]!)
+  const y = mm[at + 3]! + column * (mm[at + 4]! + column * mm[at + 5]!)
+  return x >= x0 && x <= x1 && y >= y0 && y <= y1
 }
 
 /** Column at which a row's coordinate has a value: two of Newton's steps from the middle, enough for so flat a curve. */
-function columnOf(p: AlongRow, valueMm: number, middleColumn: number): number {
+function columnOf(mm: Float64Array, at: number, valueMm: number, middleColumn: number): number {
   let column = middleColumn
   for (let i = 0; i < 2; i++)
-    column += (valueMm - p[0]! - column * (p[1]! + column * p[2]!)) / (p[1]! + 2 * column * p[2]!)
+    column +=
+      (valueMm - mm[at]! - column * (mm[at + 1]! + column * mm[at + 2]!)) / (mm[at + 1]! + 2 * column * mm[at + 2]!)
   return column
 }
 
-/** A polynomial of `RegionMap` along one row. */
-function alongRow(p: readonly number[], middlePx: Point, row: number, out: Float64Array): void {
+/** Writes a polynomial of `RegionMap` along one row, three coefficients from place `at`. */
+function alongRow(p: readonly number[], middlePx: Point, row: number, mm: Float64Array, at: number): void {
   const c = middlePx[0]
   const b = row - middlePx[1]
   const constant = p[0]! + b * (p[2]! + b * p[5]!)
   const slope = p[1]! + b * p[4]!
   const bend = p[3]!
-  out[0] = constant - c * (slope - c * bend)
-  out[1] = slope - 2 * c * bend
-  out[2] = bend
+  mm[at] = constant - c * (slope - c * bend)
+  mm[at + 1] = slope - 2 * c * bend
+  mm[at + 2] = bend
 }

@@ -1,6 +1,6 @@
 import type { LightField } from '../image/light-field.js'
 import { lumaIndex, LUMA_STEPS } from '../image/linear-light.js'
-import { mapRegion, visitRows, type RegionMm } from '../image/region.js'
+import { mapRegion, rowsOf, type RegionMm } from '../image/region.js'
 import { removeSharpening, type Sharpening } from '../image/sharpening.js'
 
 /** Light along one direction of a region, averaged over the other. */
@@ -48,18 +48,22 @@ export function edgeProfile(
   const place = new Float64Array(bins)
   const count = new Float64Array(bins)
   const { rgb, width } = photo
-  visitRows(map, region, photo, (row, first, last, x, y) => {
-    const place0 = (along === 'x' ? x : y)[0]!
-    const place1 = (along === 'x' ? x : y)[1]!
-    const place2 = (along === 'x' ? x : y)[2]!
-    for (let column = first, i = 3 * (row * width + first); column <= last; column++, i += 3) {
+  const rows = rowsOf(map, region, photo)
+  for (let k = 0; k < rows.count; k++) {
+    const axis = 6 * k + (along === 'x' ? 0 : 3)
+    const place0 = rows.mm[axis]!
+    const place1 = rows.mm[axis + 1]!
+    const place2 = rows.mm[axis + 2]!
+    const first = rows.runs[3 * k + 1]!
+    const last = rows.runs[3 * k + 2]!
+    for (let column = first, i = 3 * (rows.runs[3 * k]! * width + first); column <= last; column++, i += 3) {
       const at = place0 + column * (place1 + column * place2)
       const bin = Math.min(bins - 1, ((at - from) * perMm) | 0)
       sum[bin]! += values[lumaIndex(rgb[i]!, rgb[i + 1]!, rgb[i + 2]!)]!
       place[bin]! += at
       count[bin]! += 1
     }
-  })
+  }
   // Where lines follow the pixels' columns, most bins stay empty: drop them, in place.
   let n = 0
   for (let bin = 0; bin < bins; bin++) {

@@ -1,7 +1,7 @@
 import { mean, sampleStandardDeviation } from 'simple-statistics'
 import type { ToPx } from '../coupon/plane-map.js'
 import { lightAt, type LightField } from '../image/light-field.js'
-import { mapPart, mapRegion, visitRows, type RegionMap, type RegionMm } from '../image/region.js'
+import { mapPart, mapRegion, rowsOf, type RegionMap, type RegionMm } from '../image/region.js'
 import type { BarTarget } from '../layout/schema.js'
 import type { Estimate } from '../statistics/estimate.js'
 import { meanLight } from './patch-light.js'
@@ -58,10 +58,14 @@ function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm:
   const light = new Float64Array(BLOCKS * places)
   const pixels = new Float64Array(BLOCKS * places)
   const isX = axis === 'x'
-  visitRows(map, region, field.photo, (row, first, last, x, y) => {
-    for (let column = first; column <= last; column++) {
-      const xMm = x[0]! + column * (x[1]! + column * x[2]!)
-      const yMm = y[0]! + column * (y[1]! + column * y[2]!)
+  const { count, runs, mm } = rowsOf(map, region, field.photo)
+  for (let k = 0; k < count; k++) {
+    const row = runs[3 * k]!
+    const last = runs[3 * k + 2]!
+    const at = 6 * k
+    for (let column = runs[3 * k + 1]!; column <= last; column++) {
+      const xMm = mm[at]! + column * (mm[at + 1]! + column * mm[at + 2]!)
+      const yMm = mm[at + 3]! + column * (mm[at + 4]! + column * mm[at + 5]!)
       const along = ((isX ? xMm : yMm) - from) / pitchMm
       const across = ((isX ? yMm : xMm) - low) / (high - low)
       const block = Math.min(BLOCKS - 1, (across * BLOCKS) | 0)
@@ -69,7 +73,7 @@ function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm:
       light[i]! += lightAt(field, column, row)
       pixels[i]!++
     }
-  })
+  }
   // Of the weight, and of the weighted light, times 1, cosine, sine and their products.
   const sums = Array.from({ length: BLOCKS }, () => new Float64Array(9))
   for (let place = 0; place < places; place++) {

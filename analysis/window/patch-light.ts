@@ -1,6 +1,6 @@
 import type { ToPx } from '../coupon/plane-map.js'
 import { lightAt, type LightField } from '../image/light-field.js'
-import { mapRegion, visitRows, type RegionMap, type RegionMm } from '../image/region.js'
+import { mapRegion, rowsOf, type RegionMap, type RegionMm } from '../image/region.js'
 import type { Estimate } from '../statistics/estimate.js'
 
 /** A patch is read clear of its border: lens and layer lines blur it, and it may lie a little off its place. */
@@ -23,14 +23,18 @@ export function channelLight(
 ): Estimate {
   const region = inside(patch)
   let [sum, squares, n] = [0, 0, 0]
-  visitRows(mapRegion(toPx, region), region, photo, (row, first, last) => {
+  const { count, runs } = rowsOf(mapRegion(toPx, region), region, photo)
+  for (let k = 0; k < count; k++) {
+    const rowAt = runs[3 * k]! * photo.width
+    const first = runs[3 * k + 1]!
+    const last = runs[3 * k + 2]!
     for (let column = first; column <= last; column++) {
-      const value = table[photo.rgb[3 * (row * photo.width + column) + channel]!]!
+      const value = table[photo.rgb[3 * (rowAt + column) + channel]!]!
       sum += value
       squares += value * value
     }
     n += last - first + 1
-  })
+  }
   const value = sum / n
   const variance = Math.max(0, squares / n - value * value)
   return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE.colour) / Math.max(1, n)) }
@@ -39,7 +43,11 @@ export function channelLight(
 /** Mean light of a region that `map` covers. */
 export function meanLight(light: LightField, map: RegionMap, region: RegionMm): Estimate {
   let [sum, squares, n] = [0, 0, 0]
-  visitRows(map, region, light.photo, (row, first, last) => {
+  const { count, runs } = rowsOf(map, region, light.photo)
+  for (let k = 0; k < count; k++) {
+    const row = runs[3 * k]!
+    const first = runs[3 * k + 1]!
+    const last = runs[3 * k + 2]!
     let rowSum = 0
     let rowSquares = 0
     for (let column = first; column <= last; column++) {
@@ -50,7 +58,7 @@ export function meanLight(light: LightField, map: RegionMap, region: RegionMm): 
     sum += rowSum
     squares += rowSquares
     n += last - first + 1
-  })
+  }
   const value = sum / n
   const variance = Math.max(0, squares / n - value * value)
   return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE.luma) / Math.max(1, n)) }
