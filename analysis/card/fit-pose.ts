@@ -65,45 +65,10 @@ export function fitPose(
   const k2 = model.k2 ? K1 + 1 : -1
   const bow = model.bow ? K1 + (model.k2 ? 2 : 1) : -1
   const count = K1 + 1 + Number(model.k2) + 2 * Number(model.bow)
-  const poseAt = (p: ArrayLike<number>): CameraPose => ({
-    ...start,
-    focalPx: focalStart * Math.exp(p[FOCAL] ?? 0),
-    rotation: rotate([p[1] ?? 0, p[2] ?? 0, p[3] ?? 0], start.rotation),
-    // Distance goes with focal length, so that the prior on one does not fight the discs through the other.
-    translationMm: [
-      start.translationMm[0] + (p[4] ?? 0),
-      start.translationMm[1] + (p[5] ?? 0),
-      start.translationMm[2] * Math.exp((p[6] ?? 0) + (p[FOCAL] ?? 0)),
-    ],
-    aspect: Math.exp(p[ASPECT] ?? 0),
-    k1: p[K1] ?? 0,
-    k2: p[k2] ?? 0,
-  })
-  const seenLessFitted = (p: ArrayLike<number>, out: Float64Array) => {
-    const pose = poseAt(p)
-    const flat = planeHomography(pose, 0)
-    for (const [i, { index, px }] of discs.entries()) {
-      const { xMm = 0, yMm = 0, diameterMm = 0 } = card.fiducials[index] ?? {}
-      const plane = model.bow ? planeHomography(pose, heightMm(card, xMm, yMm, p[bow] ?? 0, p[bow + 1] ?? 0)) : flat
-      const [x, y] = distort(pose, ...circleImageCentre(plane, xMm, yMm, diameterMm / 2))
-      out[2 * i] = (px[0] - x) / DISC_SPREAD_PX
-      out[2 * i + 1] = (px[1] - y) / DISC_SPREAD_PX
-    }
-  }
   // Each moves a disc by some thousandths of a pixel: small enough for one-sided differences, far above rounding.
   const steps = Array.from({ length: count }, (_, k) => (k === 4 || k === 5 || (bow > 0 && k >= bow) ? 1e-4 : 1e-6))
-  const ahead = new Float64Array(2 * discs.length)
-  const evaluate = (parameters: Float64Array, residuals: Float64Array, jacobian: Float64Array) => {
-    seenLessFitted(parameters, residuals)
-    const moved = Float64Array.from(parameters)
-    for (const [k, step] of steps.entries()) {
-      const here = parameters[k] ?? 0
-      moved[k] = here + step
-      seenLessFitted(moved, ahead)
-      moved[k] = here
-      for (let i = 0; i < ahead.length; i++) jacobian[i * count + k] = (ahead[i]! - residuals[i]!) / step
-    }
-  }
+  const problem: PoseProblem = { discs, card, start, k2, bow, steps, ahead: new Float64Array(2 * discs.length) }
+  const evaluate = evaluatePose.bind(undefined, problem)
   const prior = (index: number, standardUncertainty: number) => ({ index, mean: 0, standardUncertainty })
   const fit = minimizeSquares(evaluate, new Float64Array(count), 2 * discs.length, {
     priors: [
@@ -121,7 +86,7 @@ export function fitPose(
   const residuals = new Float64Array(2 * discs.length)
   const jacobian = new Float64Array(residuals.length * count)
   evaluate(parameters, residuals, jacobian)
-  const pose = poseAt(parameters)
+  const pose = poseAt(problem, parameters)
   const spread = (k: number) => Math.sqrt(covariance[k * count + k] ?? 0)
   return {
     pose,
@@ -130,6 +95,64 @@ export function fitPose(
     bowMm: model.bow ? [bow, bow + 1].map((k) => ({ value: parameters[k] ?? 0, standardUncertainty: spread(k) })) : [],
     residualsPx: discs.map((_, i) => [residuals[2 * i]! * DISC_SPREAD_PX, residuals[2 * i + 1]! * DISC_SPREAD_PX]),
     press: pressOfPoints(residuals, jacobian, covariance, count),
+  }
+}
+
+interface PoseProblem {
+  readonly discs: readonly DiscCentre[]
+  readonly card: CardLayout
+  /** Where parameters are all 0. */
+  readonly start: CameraPose
+  /** Index of these parameters; -1 where the model has none. */
+  readonly k2: number
+  readonly bow: number
+  /** Of each parameter, for its derivative. */
+  readonly steps: readonly number[]
+  /** Room for the residuals there. */
+  readonly ahead: Float64Array
+}
+
+function evaluatePose(problem: PoseProblem, p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void {
+  const { steps, ahead } = problem
+  seenLessFitted(problem, p, residuals)
+  const moved = Float64Array.from(p)
+  for (let k = 0; k < steps.length; k++) {
+    const [here, step] = [p[k]!, steps[k]!]
+    moved[k] = here + step
+    seenLessFitted(problem, moved, ahead)
+    moved[k] = here
+    for (let i = 0; i < ahead.length; i++) jacobian[i * steps.length + k] = (ahead[i]! - residuals[i]!) / step
+  }
+}
+
+function seenLessFitted(problem: PoseProblem, p: Float64Array, out: Float64Array): void {
+  const { discs, card, bow } = problem
+  const pose = poseAt(problem, p)
+  const flat = planeHomography(pose, 0)
+  for (const [i, { index, px }] of discs.entries()) {
+    const { xMm = 0, yMm = 0, diameterMm = 0 } = card.fiducials[index] ?? {}
+    const plane = bow > 0 ? planeHomography(pose, heightMm(card, xMm, yMm, p[bow] ?? 0, p[bow + 1] ?? 0)) : flat
+    const [x, y] = distort(pose, ...circleImageCentre(plane, xMm, yMm, diameterMm / 2))
+    out[2 * i] = (px[0] - x) / DISC_SPREAD_PX
+    out[2 * i + 1] = (px[1] - y) / DISC_SPREAD_PX
+  }
+}
+
+function poseAt({ start, k2 }: PoseProblem, p: Float64Array): CameraPose {
+  const [focal = 0, x = 0, y = 0, z = 0, right = 0, down = 0, away = 0] = p
+  return {
+    ...start,
+    focalPx: start.focalPx * Math.exp(focal),
+    rotation: rotate([x, y, z], start.rotation),
+    // Distance goes with focal length, so that the prior on one does not fight the discs through the other.
+    translationMm: [
+      start.translationMm[0] + right,
+      start.translationMm[1] + down,
+      start.translationMm[2] * Math.exp(away + focal),
+    ],
+    aspect: Math.exp(p[ASPECT]!),
+    k1: p[K1]!,
+    k2: p[k2] ?? 0,
   }
 }
 
@@ -144,15 +167,15 @@ function rotate([x, y, z]: readonly [number, number, number], r: readonly number
   const a = angle < 1e-12 ? 1 : Math.sin(angle) / angle
   const b = angle < 1e-12 ? 0.5 : (1 - Math.cos(angle)) / (angle * angle)
   const k = [0, -z, y, z, 0, -x, -y, x, 0]
-  const k2 = multiply(k, k)
-  return multiply(
-    k.map((v, i) => (i % 4 === 0 ? 1 : 0) + a * v + b * (k2[i] ?? 0)),
-    r,
-  )
+  const turn = multiply(k, k)
+  for (let i = 0; i < 9; i++) turn[i] = (i % 4 === 0 ? 1 : 0) + a * k[i]! + b * turn[i]!
+  return multiply(turn, r)
 }
 
-const multiply = (a: readonly number[], b: readonly number[]): number[] =>
-  Array.from({ length: 9 }, (_, i) => {
-    const [row, column] = [i - (i % 3), i % 3]
-    return a[row]! * b[column]! + a[row + 1]! * b[column + 3]! + a[row + 2]! * b[column + 6]!
-  })
+function multiply(a: readonly number[], b: readonly number[]): number[] {
+  const product: number[] = []
+  for (let row = 0; row < 9; row += 3)
+    for (let column = 0; column < 3; column++)
+      product.push(a[row]! * b[column]! + a[row + 1]! * b[column + 3]! + a[row + 2]! * b[column + 6]!)
+  return product
+}

@@ -15,19 +15,23 @@ export function pressOfPoints(
   covariance: Float64Array,
   parameters: number,
 ): number {
-  const leverage = (i: number, j: number) => {
-    let sum = 0
-    for (let a = 0; a < parameters; a++)
-      for (let b = 0; b < parameters; b++)
-        sum += jacobian[i * parameters + a]! * covariance[a * parameters + b]! * jacobian[j * parameters + b]!
-    return sum
-  }
   let press = 0
   for (let i = 0; i < residuals.length; i += 2) {
-    const [a, b, d] = [1 - leverage(i, i), -leverage(i, i + 1), 1 - leverage(i + 1, i + 1)]
+    const a = 1 - leverage(jacobian, covariance, parameters, i, i)
+    const b = -leverage(jacobian, covariance, parameters, i, i + 1)
+    const d = 1 - leverage(jacobian, covariance, parameters, i + 1, i + 1)
     const [x, y] = [residuals[i]!, residuals[i + 1]!]
     const determinant = a * d - b * b
     press += ((d * x - b * y) / determinant) ** 2 + ((a * y - b * x) / determinant) ** 2
   }
   return press
+}
+
+/** Entry i, j of J C J'. */
+function leverage(jacobian: Float64Array, covariance: Float64Array, parameters: number, i: number, j: number): number {
+  let sum = 0
+  for (let a = 0; a < parameters; a++)
+    for (let b = 0; b < parameters; b++)
+      sum += jacobian[i * parameters + a]! * covariance[a * parameters + b]! * jacobian[j * parameters + b]!
+  return sum
 }

@@ -7,8 +7,12 @@ export type ToPx = (xMm: number, yMm: number) => Point
 
 /** Card millimetres at one height to pixels, the homography worked out once. */
 export function cardPlane(pose: CameraPose, zMm: number): ToPx {
-  const h = planeHomography(pose, zMm)
-  return (x, y) => distort(pose, ...applyHomography(h, x, y))
+  return throughPlane.bind(undefined, pose, planeHomography(pose, zMm))
+}
+
+function throughPlane(pose: CameraPose, homography: readonly number[], xMm: number, yMm: number): Point {
+  const [x, y] = applyHomography(homography, xMm, yMm)
+  return distort(pose, x, y)
 }
 
 /** Size of a pixel at a place of a plane, um: the root of its area. */
@@ -41,10 +45,22 @@ export function couponPlane(
 ): ToPx {
   const c = Math.cos(rotationRad) * scale
   const s = Math.sin(rotationRad) * scale
-  const flip = mirrored ? -1 : 1
-  return (u, v) => {
-    const du = (u - middle[0]) * flip
-    const dv = v - middle[1]
-    return face(xMm + c * du - s * dv, yMm + (s * du + c * dv) / aspect)
-  }
+  return throughCoupon.bind(undefined, face, { xMm, yMm, c, s, flip: mirrored ? -1 : 1, middle, aspect })
+}
+
+interface CouponLie {
+  readonly xMm: number
+  readonly yMm: number
+  /** Cosine and sine of the turn times the scale. */
+  readonly c: number
+  readonly s: number
+  readonly flip: number
+  readonly middle: Point
+  readonly aspect: number
+}
+
+function throughCoupon(face: ToPx, { xMm, yMm, c, s, flip, middle, aspect }: CouponLie, u: number, v: number): Point {
+  const du = (u - middle[0]) * flip
+  const dv = v - middle[1]
+  return face(xMm + c * du - s * dv, yMm + (s * du + c * dv) / aspect)
 }

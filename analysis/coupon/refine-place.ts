@@ -85,22 +85,25 @@ function displacement(first: EdgeProfile, second: EdgeProfile): number {
   ) as [Float64Array, Float64Array]
   const n = Math.min(a.length, b.length)
   const reach = Math.min(Math.floor(LARGEST_SLANT_MM / step), n >> 2)
-  const difference = (lag: number) => {
-    let sum = 0
-    for (let i = reach; i < n - reach; i++) sum += (a[i]! - b[i + lag]!) ** 2
-    return sum
-  }
   let best = 0
   let least = Infinity
   for (let lag = -reach; lag <= reach; lag++) {
-    const value = difference(lag)
+    const value = difference(a, b, lag, reach)
     if (value < least) {
       least = value
       best = lag
     }
   }
   if (Math.abs(best) >= reach) return 0
-  const [before, after] = [difference(best - 1), difference(best + 1)]
+  const [before, after] = [difference(a, b, best - 1, reach), difference(a, b, best + 1, reach)]
   const bend = before - 2 * least + after
   return (best + (bend > 0 ? (before - after) / (2 * bend) : 0)) * step
+}
+
+/** Sum of squared differences of a profile and another moved by some steps, clear of the first's ends by `reach`. */
+function difference(a: Float64Array, b: Float64Array, lag: number, reach: number): number {
+  const end = Math.min(a.length, b.length) - reach
+  let sum = 0
+  for (let i = reach; i < end; i++) sum += (a[i]! - b[i + lag]!) ** 2
+  return sum
 }

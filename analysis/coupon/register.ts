@@ -36,7 +36,7 @@ interface Probe {
 function registrationProbes(coupon: CouponLayout): Probe[] {
   const { key, gaps, prisms, gratings } = coupon
   const probes: Probe[] = []
-  const add = (isVoid: boolean, x: number, y: number, broad = false) => probes.push({ x, y, void: isVoid, broad })
+  const add = addProbe.bind(undefined, probes)
   for (const fx of [0.25, 0.5, 0.75])
     for (const fy of [0.2, 0.4, 0.6])
       add(true, key.x0Mm + fx * (key.x1Mm - key.x0Mm), key.y0Mm + fy * (key.y1Mm - key.y0Mm), true)
@@ -69,6 +69,10 @@ function registrationProbes(coupon: CouponLayout): Probe[] {
   return probes
 }
 
+function addProbe(probes: Probe[], isVoid: boolean, x: number, y: number, broad = false): void {
+  probes.push({ x, y, void: isVoid, broad })
+}
+
 const REACH_MM = 2.4
 const ROTATIONS_DEG = [-4.5, -3, -1.5, 0, 1.5, 3, 4.5]
 const COARSE_STEP_MM = 0.3
@@ -76,8 +80,6 @@ const COARSE_STEP_MM = 0.3
 const CLIMBS = 2
 /** Coupons laid or printed another way reach 0.35 at most on drawn photographs, inked ones as they should lie 0.8. */
 const BEYOND_DOUBT = 0.6
-
-type Score = (place: CouponPlace) => number
 
 /**
  * Finds how a coupon lies in its slot, by trying places, turns and both printings against the light at its probes.
@@ -102,7 +104,6 @@ export function registerCoupon(
   const probes = probeSet(all)
   const around = { x0: centre[0] - 24, x1: centre[0] + 24, y0: centre[1] - 10, y1: centre[1] + 10 }
   const lie: Lie = { map: mapToPixels(face, around), middle, aspect }
-  const fine: Score = (place) => probeContrast(light, lie, place, probes)
   const broad = probeSet(all.filter((probe) => probe.broad))
   const orientations = [
     ['upright', 0, false],
@@ -113,10 +114,10 @@ export function registerCoupon(
   const follow = ([orientation, turn, mirrored]: (typeof orientations)[number]) => {
     const start = { xMm: centre[0], yMm: centre[1], rotationRad: turn, scale: 1, mirrored }
     const climbed = searchShrunk(shrunk, lie, start, broad)
-      .map((place) => ({ place, contrast: fine(place) }))
+      .map((place) => ({ place, contrast: probeContrast(light, lie, place, probes) }))
       .sort(strongest)
       .slice(0, CLIMBS)
-      .map(({ place, contrast }) => climb(fine, place, contrast))
+      .map(({ place, contrast }) => climb(light, lie, probes, place, contrast))
     const [best = { place: start, contrast: 0 }] = climbed.sort(strongest)
     return { orientation, ...best }
   }
@@ -146,6 +147,7 @@ function searchShrunk(
   const { columns, rows, grooves } = probes
   const clears = columns.length - grooves
   const { x: px, y: py } = lie.map
+  const places: CouponPlace[] = []
   // Pixels of the shrunk picture a millimetre.
   const [xx = 0, xy = 0, yx = 0, yy = 0] = [px[1], px[2], py[1], py[2]].map((perMm) => (perMm ?? 0) / factor)
   const determinant = xx * yy - xy * yx
@@ -153,7 +155,7 @@ function searchShrunk(
   const step = Math.max(1, Math.round(COARSE_STEP_MM * pxPerMm))
   const reach = Math.ceil((REACH_MM * pxPerMm) / step) * step
   const spots = new Int32Array(columns.length)
-  return ROTATIONS_DEG.map((degrees) => {
+  for (const degrees of ROTATIONS_DEG) {
     const turned = { ...centre, rotationRad: centre.rotationRad + (degrees * Math.PI) / 180 }
     placeProbes(lie, turned, probes)
     let [left, right, top, bottom] = [width, 0, height, 0]
@@ -184,16 +186,23 @@ function searchShrunk(
           bestY = dy
         }
       }
-    return {
+    places.push({
       ...turned,
       xMm: centre.xMm + (yy * bestX - xy * bestY) / determinant,
       yMm: centre.yMm + (xx * bestY - yx * bestX) / determinant,
-    }
-  })
+    })
+  }
+  return places
 }
 
 /** Steps to the best neighbour, halving the steps, from a third of a millimetre down to where probes notice nothing. */
-function climb(score: Score, start: CouponPlace, startContrast: number): { place: CouponPlace; contrast: number } {
+function climb(
+  light: LightField,
+  lie: Lie,
+  probes: ProbeSet,
+  start: CouponPlace,
+  startContrast: number,
+): { place: CouponPlace; contrast: number } {
   let place = start
   let contrast = startContrast
   for (let step = COARSE_STEP_MM / 2, bend = 0.013; step > 0.015; step /= 2, bend /= 2) {
@@ -202,7 +211,7 @@ function climb(score: Score, start: CouponPlace, startContrast: number): { place
       for (const i of [-1, 0, 1])
         for (const j of [-1, 0, 1]) {
           const candidate = { ...place, xMm: xMm + i * step, yMm: yMm + j * step, rotationRad: rotationRad + r * bend }
-          const value = score(candidate)
+          const value = probeContrast(light, lie, candidate, probes)
           if (Math.abs(value) > Math.abs(contrast)) {
             contrast = value
             place = candidate

@@ -45,37 +45,8 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   const size = blurIndex + 1
   if (n < size) return refuse('edges-not-found', 'Photograph from nearer.', `${n} samples for ${size} unknowns`)
   const start = [...startMm, ...startLevels(profile, startMm), Math.log(options.blurMm)]
-  const weights = profile.count.map((count) => Math.sqrt(count / 0.0004))
-  // Bins and edges both ascend: those that lie behind at one bin lie behind at the next.
-  const evaluate = (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
-    jacobian.fill(0)
-    const blur = Math.exp(p[blurIndex]!)
-    const reach = 5 * blur
-    let behind = 0
-    for (let i = 0; i < n; i++) {
-      const x = profile.positionMm[i]!
-      const w = weights[i]!
-      const row = i * size
-      while (behind < m && x - p[behind]! > reach) behind++
-      let level = p[m + behind]!
-      jacobian[row + m + behind] = w
-      for (let j = behind; j < m; j++) {
-        const d = x - p[j]!
-        if (d < -reach) break
-        const step = p[m + j + 1]! - p[m + j]!
-        const u = d / blur
-        const phi = 0.5 * (1 + erf(u * Math.SQRT1_2))
-        const density = (Math.exp(-0.5 * u * u) / Math.sqrt(2 * Math.PI)) * step
-        level += step * phi
-        jacobian[row + j] = (-density / blur) * w
-        jacobian[row + m + j] = jacobian[row + m + j]! - phi * w
-        jacobian[row + m + j + 1] = phi * w
-        jacobian[row + blurIndex] = jacobian[row + blurIndex]! - density * u * w
-      }
-      residuals[i] = (level - profile.light[i]!) * w
-    }
-  }
-  const fit = minimizeSquares(evaluate, start, n, {
+  const weights = profile.count.map(weightOf)
+  const fit = minimizeSquares(evaluateEdges.bind(undefined, profile, weights), start, n, {
     priors: priorsOf(options, m, blurIndex),
     maximumIterations: 100,
     tolerance: 1e-6,
@@ -85,9 +56,10 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   const edgesMm = Array.from(p.subarray(0, m))
   if (edgesMm.some((edge, j) => j > 0 && edge <= edgesMm[j - 1]!))
     return refuse('edges-not-found', 'Ink the coupon evenly and focus on it.', 'fitted edges cross each other')
-  const fitted = profile.light.map((light, i) => light + fit.value.residuals[i]! / weights[i]!)
+  const fitted = profile.light.slice()
   let [squares, total] = [0, 0]
   for (let i = 0; i < n; i++) {
+    fitted[i]! += fit.value.residuals[i]! / weights[i]!
     squares += profile.count[i]! * (fitted[i]! - profile.light[i]!) ** 2
     total += profile.count[i]!
   }
@@ -100,6 +72,48 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
       residual: Math.sqrt(squares / total),
       fitted,
     },
+  }
+}
+
+const weightOf = (count: number): number => Math.sqrt(count / 0.0004)
+
+/** Parameters: the edges, ascending, the levels between them, ln of the blur. */
+function evaluateEdges(
+  { positionMm, light }: EdgeProfile,
+  weights: Float64Array,
+  p: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  jacobian.fill(0)
+  const size = p.length
+  const m = (size - 2) / 2
+  const blurIndex = size - 1
+  const blur = Math.exp(p[blurIndex]!)
+  const reach = 5 * blur
+  // Bins and edges both ascend: those that lie behind at one bin lie behind at the next.
+  let behind = 0
+  for (let i = 0; i < positionMm.length; i++) {
+    const x = positionMm[i]!
+    const w = weights[i]!
+    const row = i * size
+    while (behind < m && x - p[behind]! > reach) behind++
+    let level = p[m + behind]!
+    jacobian[row + m + behind] = w
+    for (let j = behind; j < m; j++) {
+      const d = x - p[j]!
+      if (d < -reach) break
+      const step = p[m + j + 1]! - p[m + j]!
+      const u = d / blur
+      const phi = 0.5 * (1 + erf(u * Math.SQRT1_2))
+      const density = (Math.exp(-0.5 * u * u) / Math.sqrt(2 * Math.PI)) * step
+      level += step * phi
+      jacobian[row + j] = (-density / blur) * w
+      jacobian[row + m + j] = jacobian[row + m + j]! - phi * w
+      jacobian[row + m + j + 1] = phi * w
+      jacobian[row + blurIndex] = jacobian[row + blurIndex]! - density * u * w
+    }
+    residuals[i] = (level - light[i]!) * w
   }
 }
 
@@ -120,8 +134,9 @@ function priorsOf(
 /** Mean light of the middle half of each bar; the outer bars reach to the ends of the profile. */
 function startLevels({ positionMm, light }: EdgeProfile, edges: readonly number[]): number[] {
   const bounds = [positionMm[0] ?? 0, ...edges, positionMm[positionMm.length - 1] ?? 0]
-  return bounds.slice(1).map((right, j) => {
-    const left = bounds[j] ?? right
+  const levels: number[] = []
+  for (let j = 1; j < bounds.length; j++) {
+    const [left, right] = [bounds[j - 1]!, bounds[j]!]
     const margin = (right - left) / 4
     let [sum, count] = [0, 0]
     let nearest = Infinity
@@ -138,6 +153,7 @@ function startLevels({ positionMm, light }: EdgeProfile, edges: readonly number[
         fallback = light[i]!
       }
     }
-    return count > 0 ? sum / count : fallback
-  })
+    levels.push(count > 0 ? sum / count : fallback)
+  }
+  return levels
 }

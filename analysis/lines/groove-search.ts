@@ -1,4 +1,3 @@
-import { sum } from 'simple-statistics'
 import type { EdgeProfile } from './edge-profile.js'
 
 /** Where grooves lie, coarsely: all moved alike and all narrowed alike. */
@@ -34,7 +33,7 @@ const STEP_MM = 0.02
 export function searchGrooves(profile: EdgeProfile, nominal: readonly number[], search: GrooveSearch): GrooveGuess {
   const integral = integrate(profile)
   const [from, to] = [profile.positionMm[0] ?? 0, profile.positionMm[profile.positionMm.length - 1] ?? 0]
-  const whole = integral(to)
+  const whole = integralAt(integral, to)
   const best = { lower: 0, upper: 0, contrast: 0, score: -1 }
   const { lower, reachMm, symmetric } = search
   const upper = symmetric ? lower : search.upper
@@ -44,22 +43,17 @@ export function searchGrooves(profile: EdgeProfile, nominal: readonly number[], 
   const rights = nominal.filter((_, j) => j % 2 === 1)
   const narrowest = Math.min(...rights.map((right, j) => right - (lefts[j] ?? 0)))
   // The light of all grooves is a sum over their right edges less one over their left: each is worked out once a step.
-  const sums = (edges: readonly number[], firstMm: number, count: number) =>
-    Array.from({ length: count }, (_, k) => {
-      const places = edges.map((edge) => Math.min(to, Math.max(from, edge + firstMm + k * STEP_MM)))
-      return { place: sum(places), light: sum(places.map(integral)) }
-    })
-  const left = sums(lefts, lower[0] - reachMm, shifts + lowers - 1)
-  const right = sums(rights, -upper[0] - reachMm - (uppers - 1) * STEP_MM, shifts + uppers - 1)
+  const left = sumsAt(integral, lefts, lower[0] - reachMm, shifts + lowers - 1)
+  const right = sumsAt(integral, rights, -upper[0] - reachMm - (uppers - 1) * STEP_MM, shifts + uppers - 1)
   for (let i = 0; i < shifts; i++)
     for (let j = 0; j < lowers; j++)
       for (let k = symmetric ? j : 0; k < (symmetric ? j + 1 : uppers); k++) {
         const a = lower[0] + j * STEP_MM
         const b = upper[0] + k * STEP_MM
-        const l = left[i + j]!
-        const r = right[i - k + uppers - 1]!
-        const inside = r.light - l.light
-        const width = r.place - l.place
+        const l = i + j
+        const r = i - k + uppers - 1
+        const inside = right.light[r]! - left.light[l]!
+        const width = right.place[r]! - left.place[l]!
         const rest = to - from - width
         if (narrowest - a - b < STEP_MM || width <= 0 || rest <= 0) continue
         const contrast = (whole - inside) / rest - inside / width
@@ -75,20 +69,48 @@ export function searchGrooves(profile: EdgeProfile, nominal: readonly number[], 
   return { edgesMm, contrast: best.contrast }
 }
 
-/** Integral of the profile's light from its start, linear between bins. */
-function integrate({ positionMm, light }: EdgeProfile): (xMm: number) => number {
-  const n = positionMm.length
-  const sums = new Float64Array(n)
-  for (let i = 1; i < n; i++)
+interface Integral {
+  /** Shape (n), mm. */
+  readonly positionMm: Float64Array
+  /** Shape (n), of the light from the first position. */
+  readonly sums: Float64Array
+}
+
+function integrate({ positionMm, light }: EdgeProfile): Integral {
+  const sums = new Float64Array(positionMm.length)
+  for (let i = 1; i < sums.length; i++)
     sums[i] = sums[i - 1]! + 0.5 * (light[i]! + light[i - 1]!) * (positionMm[i]! - positionMm[i - 1]!)
+  return { positionMm, sums }
+}
+
+/** Linear between positions. */
+function integralAt({ positionMm, sums }: Integral, xMm: number): number {
+  const n = positionMm.length
   const start = positionMm[0] ?? 0
   const perMm = (n - 1) / ((positionMm[n - 1] ?? 1) - start)
-  return (xMm) => {
-    let i = Math.min(n - 2, Math.max(0, Math.floor((xMm - start) * perMm)))
-    while (i > 0 && positionMm[i]! > xMm) i--
-    while (i < n - 2 && positionMm[i + 1]! < xMm) i++
-    const [a, b] = [positionMm[i]!, positionMm[i + 1]!]
-    const t = Math.min(1, Math.max(0, (xMm - a) / (b - a)))
-    return sums[i]! + t * (sums[i + 1]! - sums[i]!)
-  }
+  let i = Math.min(n - 2, Math.max(0, Math.floor((xMm - start) * perMm)))
+  while (i > 0 && positionMm[i]! > xMm) i--
+  while (i < n - 2 && positionMm[i + 1]! < xMm) i++
+  const [a, b] = [positionMm[i]!, positionMm[i + 1]!]
+  const t = Math.min(1, Math.max(0, (xMm - a) / (b - a)))
+  return sums[i]! + t * (sums[i + 1]! - sums[i]!)
+}
+
+/** Sums over edges, kept within the profile, of their places and of the light up to them, for shifts of steps. */
+function sumsAt(
+  integral: Integral,
+  edges: readonly number[],
+  firstMm: number,
+  count: number,
+): { readonly place: Float64Array; readonly light: Float64Array } {
+  const { positionMm } = integral
+  const [from, to] = [positionMm[0] ?? 0, positionMm[positionMm.length - 1] ?? 0]
+  const sums = { place: new Float64Array(count), light: new Float64Array(count) }
+  for (let k = 0; k < count; k++)
+    for (const edge of edges) {
+      const place = Math.min(to, Math.max(from, edge + firstMm + k * STEP_MM))
+      sums.place[k]! += place
+      sums.light[k]! += integralAt(integral, place)
+    }
+  return sums
 }
