@@ -23,7 +23,8 @@ export function edgeShiftPx(
   const n = (2 * REACH_PX) / STEP_PX + 1
   const positionMm = Float64Array.from({ length: n }, (_, i) => i * STEP_PX - REACH_PX)
   const codes = sharpenedEdge(positionMm, tone, edge, mask)
-  const light = codes.map((code) => lightFromCode(Math.min(1, Math.max(0, code)), decodedBy))
+  const light = codes.slice()
+  for (let i = 0; i < n; i++) light[i] = lightFromCode(Math.min(1, Math.max(0, codes[i]!)), decodedBy)
   const profile = {
     positionMm,
     light,

@@ -84,46 +84,19 @@ export function fitSharpening(
   }
   if (edges.length < 2) return undefined
   const n = start.length
-  const one = (p: ArrayLike<number>, k: number): Float64Array => {
-    const { positionPx } = edges[k]!
-    const at = SHARED + PER_EDGE * k
-    const fromEdge = positionPx.map((x) => x - p[at]!)
-    const edge = { blurPx: Math.exp(p[at + 1]!), dark: p[at + 2]!, light: p[at + 3]! }
-    return sharpenedEdge(fromEdge, tone, edge, { amount: p[0]!, radiusPx: Math.exp(p[1]!) })
-  }
-  const fit = minimizeSquares(
-    (p, residuals, jacobian) => {
-      jacobian.fill(0)
-      for (const [k, { profile }] of edges.entries()) {
-        const model = one(p, k)
-        const from = offsets[k]!
-        for (let i = 0; i < model.length; i++) residuals[from + i] = (model[i]! - profile.light[i]!) / CODE_SPREAD
-        const own = Array.from({ length: PER_EDGE }, (_, j) => SHARED + PER_EDGE * k + j)
-        for (const j of [0, 1, ...own]) {
-          const ahead = Float64Array.from(p)
-          ahead[j]! += DIFFERENCE
-          const shifted = one(ahead, k)
-          for (let i = 0; i < model.length; i++)
-            jacobian[(from + i) * n + j] = (shifted[i]! - model[i]!) / DIFFERENCE / CODE_SPREAD
-        }
-      }
-    },
-    start,
-    count,
-    {
-      priors: [
-        { index: 0, mean: 0.5, standardUncertainty: AMOUNT_SPREAD },
-        { index: 1, mean: Math.log(RADIUS_PX), standardUncertainty: RADIUS_SPREAD },
-        ...edges.map((_, k) => ({
-          index: SHARED + PER_EDGE * k + 1,
-          mean: Math.log(BLUR_PX),
-          standardUncertainty: BLUR_SPREAD,
-        })),
-      ],
-      maximumIterations: 60,
-      tolerance: 1e-4,
-    },
-  )
+  const fit = minimizeSquares(evaluateEdges.bind(undefined, edges, tone, offsets), start, count, {
+    priors: [
+      { index: 0, mean: 0.5, standardUncertainty: AMOUNT_SPREAD },
+      { index: 1, mean: Math.log(RADIUS_PX), standardUncertainty: RADIUS_SPREAD },
+      ...edges.map((_, k) => ({
+        index: SHARED + PER_EDGE * k + 1,
+        mean: Math.log(BLUR_PX),
+        standardUncertainty: BLUR_SPREAD,
+      })),
+    ],
+    maximumIterations: 60,
+    tolerance: 1e-4,
+  })
   if (!fit.ok) return undefined
   const { parameters: p, unscaledCovariance: c, residuals } = fit.value
   const misfit = Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / count)
@@ -160,6 +133,40 @@ export function oddEdgeShape({ amount, radiusPx, covariance }: FittedSharpening)
 }
 
 const DIFFERENCE = 1e-4
+
+/** Parameters: amount, ln of the radius, then of each edge place, ln of the blur, dark and light. */
+function evaluateEdges(
+  edges: readonly PrintedEdge[],
+  tone: Tone,
+  offsets: readonly number[],
+  p: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  jacobian.fill(0)
+  for (const [k, { profile, positionPx }] of edges.entries()) {
+    const model = edgeCodes(positionPx, tone, p, k)
+    const from = offsets[k]!
+    for (let i = 0; i < model.length; i++) residuals[from + i] = (model[i]! - profile.light[i]!) / CODE_SPREAD
+    for (let parameter = 0; parameter < SHARED + PER_EDGE; parameter++) {
+      const j = parameter < SHARED ? parameter : parameter + PER_EDGE * k
+      const ahead = p.slice()
+      ahead[j]! += DIFFERENCE
+      const shifted = edgeCodes(positionPx, tone, ahead, k)
+      for (let i = 0; i < model.length; i++)
+        jacobian[(from + i) * p.length + j] = (shifted[i]! - model[i]!) / DIFFERENCE / CODE_SPREAD
+    }
+  }
+}
+
+/** Code values of edge `k` under parameters of the fit. */
+function edgeCodes(positionPx: Float64Array, tone: Tone, p: Float64Array, k: number): Float64Array {
+  const at = SHARED + PER_EDGE * k
+  const fromEdge = positionPx.slice()
+  for (let i = 0; i < fromEdge.length; i++) fromEdge[i]! -= p[at]!
+  const edge = { blurPx: Math.exp(p[at + 1]!), dark: p[at + 2]!, light: p[at + 3]! }
+  return sharpenedEdge(fromEdge, tone, edge, { amount: p[0]!, radiusPx: Math.exp(p[1]!) })
+}
 
 const toEdgePx = ({ positionMm, mmPerPx }: EdgeProfile, edgeMm: number): Float64Array =>
   positionMm.map((x) => (x - edgeMm) / mmPerPx)

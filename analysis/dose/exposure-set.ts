@@ -1,5 +1,5 @@
 import studentCdf from '@stdlib/stats-base-dists-t-cdf'
-import { minimizeSquares, type EvaluateModel } from '../statistics/levenberg-marquardt.js'
+import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
 import { combineUncertainty } from '../statistics/uncertainty.js'
 import { offsetRow, type Axis } from './coupon-readings.js'
 import { evaluateGrowth, type GrowthFit, type GrowthModel } from './growth-fit.js'
@@ -67,40 +67,66 @@ function profileRoot(model: GrowthModel, { growthUm: target, axis }: Target, u: 
   const total = varianceUm2 + commonUm ** 2
   const linear = (growthUm - target) / Math.sqrt(total)
   if (Math.abs(linear) > FAR) return linear
-  const { rowCount, evaluate, parameters } = model
+  const { rowCount, parameters } = model
   const n = parameters.length
   const toAxis = offsetRow(model.offsets, axis)
-  const jacobianOfAll = new Float64Array(rowCount * n)
-  const all = Float64Array.from(parameters)
-  // Free: blur, offsets and, in the place of the size, c over the common uncertainty.
-  const held: EvaluateModel = (free, residuals, jacobian) => {
-    all.set(free)
-    const growth = target - free[1]! * commonUm - toAxis.reduce((sum, value, j) => sum + value * free[2 + j]!, 0)
-    all[1] = sizeForGrowth(free[0]!, u, growth)
-    evaluate(all, residuals, jacobianOfAll)
-    const [byBlur, bySize] = SHAPES.threshold.gradient(all, u) as [number, number]
-    // How the size gives way to the others, by the implicit function theorem.
-    const sizeBy = [byBlur, commonUm, ...toAxis].map((value) => -value / bySize)
-    for (let row = 0; row < rowCount; row++) {
-      const throughSize = jacobianOfAll[row * n + 1]!
-      for (let j = 0; j < n; j++) {
-        jacobian[row * n + j] = (j === 1 ? 0 : jacobianOfAll[row * n + j]!) + throughSize * (sizeBy[j] ?? 0)
-      }
-    }
-    residuals[rowCount] = free[1]!
-    jacobian.fill(0, rowCount * n)
-    jacobian[rowCount * n + 1] = 1
+  const held: HeldGrowth = {
+    model,
+    u,
+    target,
+    commonUm,
+    toAxis,
+    jacobianOfAll: new Float64Array(rowCount * n),
+    all: Float64Array.from(parameters),
   }
   const start = Float64Array.from(parameters)
   start[1] = ((target - growthUm) * commonUm) / total
-  const free = sumOfSquares(evaluate, parameters, rowCount)
-  const profile = minimizeSquares(held, start, rowCount + 1)
+  const free = sumOfSquares(model)
+  const profile = minimizeSquares(evaluateHeld.bind(undefined, held), start, rowCount + 1)
   // Where the search fails the curve is followed by its tangent.
   if (!profile.ok) return linear
   return Math.sign(linear) * Math.sqrt(Math.max(0, profile.value.rss - free))
 }
 
-function sumOfSquares(evaluate: EvaluateModel, parameters: readonly number[], rowCount: number): number {
+/** A threshold model whose growth at u is held at a target. */
+interface HeldGrowth {
+  readonly model: GrowthModel
+  readonly u: number
+  readonly target: number
+  readonly commonUm: number
+  readonly toAxis: readonly number[]
+  /** Room for what the model has at all its parameters, and for these. */
+  readonly jacobianOfAll: Float64Array
+  readonly all: Float64Array
+}
+
+/** Free: blur, offsets and, in the place of the size, c over the common uncertainty. */
+function evaluateHeld(
+  { model: { rowCount, evaluate }, u, target, commonUm, toAxis, jacobianOfAll, all }: HeldGrowth,
+  free: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  const n = free.length
+  let growth = target - free[1]! * commonUm
+  for (let j = 0; j < toAxis.length; j++) growth -= toAxis[j]! * free[2 + j]!
+  all.set(free)
+  all[1] = sizeForGrowth(free[0]!, u, growth)
+  evaluate(all, residuals, jacobianOfAll)
+  const [byBlur, bySize] = SHAPES.threshold.gradient(all, u) as [number, number]
+  // How the size gives way to the others, by the implicit function theorem.
+  const sizeBy = [byBlur, commonUm, ...toAxis].map((value) => -value / bySize)
+  for (let row = 0; row < rowCount; row++) {
+    const throughSize = jacobianOfAll[row * n + 1]!
+    for (let j = 0; j < n; j++)
+      jacobian[row * n + j] = (j === 1 ? 0 : jacobianOfAll[row * n + j]!) + throughSize * (sizeBy[j] ?? 0)
+  }
+  residuals[rowCount] = free[1]!
+  jacobian.fill(0, rowCount * n)
+  jacobian[rowCount * n + 1] = 1
+}
+
+function sumOfSquares({ evaluate, parameters, rowCount }: GrowthModel): number {
   const residuals = new Float64Array(rowCount)
   evaluate(Float64Array.from(parameters), residuals, new Float64Array(rowCount * parameters.length))
   return residuals.reduce((sum, residual) => sum + residual ** 2, 0)

@@ -102,17 +102,7 @@ function solve(
     const { y, design } = whiten([clusterOf(rung, offsets, [1])], spread)
     return y.map((value, i) => ({ value, u: rung.u, one: design[i]![0]!, offsets: design[i]!.slice(1) }))
   })
-  const count = shape.parameterCount
-  const evaluate: EvaluateModel = (parameters, residuals, jacobian) => {
-    for (const [at, row] of rows.entries()) {
-      let fitted = row.one * shape.growthUm(parameters, row.u)
-      row.offsets.forEach((value, j) => (fitted += value * parameters[count + j]!))
-      residuals[at] = fitted - row.value
-      const base = at * parameters.length
-      shape.gradient(parameters, row.u).forEach((value, j) => (jacobian[base + j] = row.one * value))
-      row.offsets.forEach((value, j) => (jacobian[base + count + j] = value))
-    }
-  }
+  const evaluate: EvaluateModel = evaluateRows.bind(undefined, shape, rows)
   if (shape.linear) {
     const design = rows.map(({ one, u, offsets: o }) => [...shape.gradient([], u).map((value) => one * value), ...o])
     const fit = fitLinear(
@@ -131,6 +121,36 @@ function solve(
   const n = parameters.length
   const covariance = Array.from({ length: n }, (_, i) => Array.from(c.subarray(i * n, (i + 1) * n)))
   return { ok: true, value: { parameters: [...parameters], covariance, rss, rowCount: rows.length, evaluate } }
+}
+
+/** A reading, freed of what it shares with the others of its coupon. */
+interface WhitenedReading {
+  readonly value: number
+  readonly u: number
+  /** What the shape's growth counts, and each offset. */
+  readonly one: number
+  readonly offsets: readonly number[]
+}
+
+function evaluateRows(
+  shape: GrowthShape,
+  rows: readonly WhitenedReading[],
+  parameters: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  const count = shape.parameterCount
+  for (const [at, { value, u, one, offsets }] of rows.entries()) {
+    const base = at * parameters.length
+    let fitted = one * shape.growthUm(parameters, u)
+    for (let j = 0; j < offsets.length; j++) {
+      fitted += offsets[j]! * parameters[count + j]!
+      jacobian[base + count + j] = offsets[j]!
+    }
+    residuals[at] = fitted - value
+    const gradient = shape.gradient(parameters, u)
+    for (let j = 0; j < count; j++) jacobian[base + j] = one * gradient[j]!
+  }
 }
 
 /** A coupon with the shape replaced by its tangent at the parameters; a linear shape is its own. */

@@ -55,21 +55,18 @@ export function sharpeningLadder(
   const usual = Math.sqrt(
     fit.rungs.reduce((sum, { growthUm }) => sum + growthUm.standardUncertainty ** 2, 0) / fit.rungs.length,
   )
-  const before = informationOf(present)
-  const settings = candidates(fit, timeStepS)
-  const rowsOf = (exposuresS: readonly number[]) =>
-    exposuresS.map((exposureS) => row(Math.log(exposureS / fit.referenceS), 1, common, usual))
-  const varianceWith = (exposuresS: readonly number[]) => {
-    const inverse = inverseOf(addRows(before, rowsOf(exposuresS)))
-    return inverse ? places.reduce((sum, { u, weight }) => sum + weight * varianceAt(inverse, u), 0) : Infinity
-  }
-  const chosen = choose(settings, rungs, varianceWith)
+  const plan = { before: informationOf(present), places }
+  const settings = candidates(fit, timeStepS).map((exposureS) => ({
+    exposureS,
+    row: row(Math.log(exposureS / fit.referenceS), 1, common, usual),
+  }))
+  const chosen = choose(plan, settings, rungs)
   const t = coverageFactor(undefined)
   const percent = (variance: number) => 100 * Math.expm1((t * Math.sqrt(variance)) / slopeUm)
   const now = growthAt(fit, doseToSizeS).standardUncertainty ** 2
-  const after = Math.min(now, varianceWith(chosen))
+  const after = Math.min(now, varianceWith(plan, chosen))
   return {
-    exposuresS: chosen,
+    exposuresS: chosen.map(({ exposureS }) => exposureS).sort((a, b) => a - b),
     halfWidthNowPercent: percent(now),
     halfWidthAfterPercent: percent(after),
     reason: 'surer',
@@ -108,27 +105,73 @@ function inverseOf(information: Float64Array): Float64Array | undefined {
   return factorInPlace(factor, SIZE, 1e-12) ? invertFactored(factor, SIZE) : undefined
 }
 
-function varianceAt(inverse: Float64Array, u: number): number {
-  const x = [1, u, u * u]
-  return x.reduce((sum, xi, i) => sum + xi * x.reduce((s, xj, j) => s + xj * inverse[i * SIZE + j]!, 0), 0)
+/** What is planned for: the information of the present rungs, and where dose-to-size may lie. */
+interface Plan {
+  readonly before: Float64Array
+  readonly places: readonly { readonly u: number; readonly weight: number }[]
 }
 
-function choose(settings: readonly number[], rungs: number, loss: (exposuresS: readonly number[]) => number): number[] {
-  let chosen: number[] = []
-  const best = (others: readonly number[]) =>
-    settings
-      .filter((setting) => !others.includes(setting))
-      .reduce((a, b) => (loss([...others, b]) < loss([...others, a]) ? b : a))
-  for (let i = 0; i < Math.min(rungs, settings.length); i++) chosen = [...chosen, best(chosen)]
+/** An exposure that may be printed, and its row of the design. */
+interface Setting {
+  readonly exposureS: number
+  readonly row: readonly number[]
+}
+
+const varianceWith = ({ before, places }: Plan, settings: readonly Setting[]): number =>
+  meanVariance(
+    addRows(
+      before,
+      settings.map((setting) => setting.row),
+    ),
+    places,
+  )
+
+/** Variance of the growth over the places. */
+function meanVariance(information: Float64Array, places: Plan['places']): number {
+  const inverse = inverseOf(information)
+  if (!inverse) return Infinity
+  let mean = 0
+  for (const { u, weight } of places) mean += weight * varianceAt(inverse, u)
+  return mean
+}
+
+function varianceAt(inverse: Float64Array, u: number): number {
+  const x = [1, u, u * u]
+  let variance = 0
+  for (let i = 0; i < 3; i++) for (let j = 0; j < 3; j++) variance += x[i]! * x[j]! * inverse[i * SIZE + j]!
+  return variance
+}
+
+function choose(plan: Plan, settings: readonly Setting[], rungs: number): Setting[] {
+  let chosen: Setting[] = []
+  for (let i = 0; i < Math.min(rungs, settings.length); i++) chosen = [...chosen, best(plan, settings, chosen)]
   for (let pass = 0; pass < PASSES; pass++) {
     const improved = chosen.reduce((now, setting) => {
       const others = now.filter((other) => other !== setting)
-      return [...others, best(others)]
+      return [...others, best(plan, settings, others)]
     }, chosen)
-    if (loss(improved) >= loss(chosen) * (1 - 1e-9)) break
+    if (varianceWith(plan, improved) >= varianceWith(plan, chosen) * (1 - 1e-9)) break
     chosen = improved
   }
-  return [...chosen].sort((a, b) => a - b)
+  return chosen
+}
+
+/** The setting that tells most beside others. */
+function best({ before, places }: Plan, settings: readonly Setting[], others: readonly Setting[]): Setting {
+  const known = addRows(
+    before,
+    others.map((other) => other.row),
+  )
+  const free = settings.filter((setting) => !others.includes(setting))
+  let found = free[0]!
+  let least = Infinity
+  for (const setting of free) {
+    const variance = meanVariance(addRows(known, [setting.row]), places)
+    if (variance >= least) continue
+    found = setting
+    least = variance
+  }
+  return found
 }
 
 /** Whole time steps between the rungs. */

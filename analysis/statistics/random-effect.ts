@@ -35,16 +35,23 @@ export function whiten(clusters: readonly Cluster[], spread: number): WhitenedRo
     const a = cluster.variances.map((variance) => 1 / Math.sqrt(variance))
     const total = dot(a, a)
     const share = (1 - 1 / Math.sqrt(1 + (cluster.sharedVariance + spread) * total)) / total
-    const whitenColumn = (column: readonly number[]) => {
-      const scaled = column.map((value, i) => value * a[i]!)
-      const along = share * dot(a, scaled)
-      return scaled.map((value, i) => value - along * a[i]!)
-    }
-    y.push(...whitenColumn(cluster.y))
-    const columns = cluster.design[0]!.map((_, j) => whitenColumn(cluster.design.map((row) => row[j]!)))
+    y.push(...whitenColumn(cluster.y, a, share))
+    const columns = cluster.design[0]!.map((_, j) =>
+      whitenColumn(
+        cluster.design.map((row) => row[j]!),
+        a,
+        share,
+      ),
+    )
     design.push(...a.map((_, i) => columns.map((column) => column[i]!)))
   }
   return { y, design }
+}
+
+function whitenColumn(column: readonly number[], a: readonly number[], share: number): number[] {
+  const scaled = column.map((value, i) => value * a[i]!)
+  const along = share * dot(a, scaled)
+  return scaled.map((value, i) => value - along * a[i]!)
 }
 
 /**

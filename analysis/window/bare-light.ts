@@ -1,6 +1,7 @@
 import { minimizeSquares } from '../statistics/levenberg-marquardt.js'
 import type { BarTarget } from '../layout/schema.js'
 import type { Outcome } from '../outcome.js'
+import type { Estimate } from '../statistics/estimate.js'
 import { CELL_MODEL, lightTerms } from './cell-model.js'
 import type { MeasuredTarget } from './measure-target.js'
 import type { TargetPlan } from './target-cells.js'
@@ -25,21 +26,11 @@ export function fitBareLight(
   target: BarTarget,
   inkGainMm: number,
 ): Outcome<BareLight> {
-  const n = 7
   const white = Math.max(...bare.cells.map(({ value }) => value))
   const terms = plan.cells.map(({ areaMm }) => lightTerms(areaMm, plan))
   const covered = plan.cells.map(({ group }) => CELL_MODEL.coverage(group, target, inkGainMm))
   const fit = minimizeSquares(
-    (p, residuals, jacobian) => {
-      for (const [i, cell] of bare.cells.entries()) {
-        const unit = 1 / Math.hypot(cell.standardUncertainty, CELL_MODEL.floor * cell.value)
-        const light = terms[i]!.reduce((sum, term, j) => sum + term * p[j]!, 0)
-        const share = 1 - covered[i]! * (1 - p[6]!)
-        residuals[i] = (light * share - cell.value) * unit
-        for (let j = 0; j < 6; j++) jacobian[i * n + j] = terms[i]![j]! * share * unit
-        jacobian[i * n + 6] = light * covered[i]! * unit
-      }
-    },
+    evaluateCells.bind(undefined, bare.cells, terms, covered),
     [white, 0, 0, 0, 0, 0, 0.06],
     plan.cells.length,
     { priors: [1, 2, 3, 4, 5].map((index) => ({ index, mean: 0, standardUncertainty: SLOPE_SPREAD * white })) },
@@ -64,5 +55,27 @@ export function fitBareLight(
         across: bare.across.value / acrossLight,
       },
     },
+  }
+}
+
+/** Parameters: the coefficients of `lightTerms`, and the light of black. */
+function evaluateCells(
+  cells: readonly Estimate[],
+  terms: readonly (readonly number[])[],
+  covered: readonly number[],
+  p: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  for (let i = 0, at = 0; i < cells.length; i++, at += 7) {
+    const { value, standardUncertainty } = cells[i]!
+    const own = terms[i]!
+    const unit = 1 / Math.hypot(standardUncertainty, CELL_MODEL.floor * value)
+    let light = 0
+    for (let j = 0; j < 6; j++) light += own[j]! * p[j]!
+    const share = 1 - covered[i]! * (1 - p[6]!)
+    residuals[i] = (light * share - value) * unit
+    for (let j = 0; j < 6; j++) jacobian[at + j] = own[j]! * share * unit
+    jacobian[at + 6] = light * covered[i]! * unit
   }
 }

@@ -55,14 +55,32 @@ export function predictTarget(
       smooth[i] = lightAtPlace(x, y, light)
       mirrored[i] = veil + veilSlope * x
     }
-  return (shiftMm) => {
-    const covered = around.slice()
-    const blurs = [Math.hypot(lens, blurMm), Math.hypot(lens, smearMm)] as const
-    addBlurred(covered, black, grid, 1 - scattered, blurs, shiftMm)
-    for (let i = 0; i < covered.length; i++)
-      covered[i] = smooth[i]! * (1 - covered[i]! * (1 - bare.black)) + mirrored[i]!
-    return covered
-  }
+  const blurs = [Math.hypot(lens, blurMm), Math.hypot(lens, smearMm)] as const
+  return predictAt.bind(undefined, { around, smooth, mirrored, black, blackLight: bare.black, scattered, blurs }, grid)
+}
+
+/** Shapes (rows, columns). */
+interface Surroundings {
+  /** Coverage as seen in scattered light, times its share. */
+  readonly around: Float64Array
+  readonly smooth: Float64Array
+  readonly mirrored: Float64Array
+  readonly black: readonly (readonly RegionMm[])[]
+  readonly blackLight: number
+  readonly scattered: number
+  readonly blurs: readonly [number, number]
+}
+
+function predictAt(
+  { around, smooth, mirrored, black, blackLight, scattered, blurs }: Surroundings,
+  grid: TargetGrid,
+  shiftMm: readonly [number, number],
+): Float64Array {
+  const predicted = around.slice()
+  addBlurred(predicted, black, grid, 1 - scattered, blurs, shiftMm)
+  for (let i = 0; i < predicted.length; i++)
+    predicted[i] = smooth[i]! * (1 - predicted[i]! * (1 - blackLight)) + mirrored[i]!
+  return predicted
 }
 
 /** Middle of a column, the column at a place, and the middle of a row of cells. */

@@ -174,18 +174,31 @@ function insideRim(outlinePx: readonly PointPx[]): (px: readonly [number, number
     const next = outlinePx[(i + 1) % outlinePx.length]!
     return { x, y, toX: next[0] - x, toY: next[1] - y }
   })
-  return ([column, row]) => {
-    const x = middleX + (column - middleX) / (1 - RIM_SHARE)
-    const y = middleY + (row - middleY) / (1 - RIM_SHARE)
-    let left = 0
-    let right = 0
-    for (const side of sides) {
-      const turn = side.toX * (y - side.y) - side.toY * (x - side.x)
-      if (turn > 0) left++
-      else if (turn < 0) right++
-    }
-    return left === 0 || right === 0
+  return liesWithin.bind(undefined, sides, [middleX, middleY])
+}
+
+interface Side {
+  readonly x: number
+  readonly y: number
+  readonly toX: number
+  readonly toY: number
+}
+
+function liesWithin(
+  sides: readonly Side[],
+  [middleX, middleY]: readonly [number, number],
+  [column, row]: readonly [number, number],
+): boolean {
+  const x = middleX + (column - middleX) / (1 - RIM_SHARE)
+  const y = middleY + (row - middleY) / (1 - RIM_SHARE)
+  let left = 0
+  let right = 0
+  for (const side of sides) {
+    const turn = side.toX * (y - side.y) - side.toY * (x - side.x)
+    if (turn > 0) left++
+    else if (turn < 0) right++
   }
+  return left === 0 || right === 0
 }
 
 function judgeWindow({ transmission, veil, veilSlope }: FittedWindow): ReturnType<typeof refuse> | undefined {
