@@ -1,4 +1,5 @@
 import type { ToPx } from '../coupon/plane-map.js'
+import type { Photo } from '../image/decode.js'
 import { lightAt, type LightField } from '../image/light-field.js'
 import { mapRegion, rowsOf, type RegionMap, type RegionMm } from '../image/region.js'
 import type { Estimate } from '../statistics/estimate.js'
@@ -6,38 +7,33 @@ import type { Estimate } from '../statistics/estimate.js'
 /** A patch is read clear of its border: lens and layer lines blur it, and it may lie a little off its place. */
 const inside = ({ x0, y0, x1, y1 }: RegionMm): RegionMm => ({ x0: x0 + 0.5, x1: x1 - 0.5, y0: y0 + 0.6, y1: y1 - 0.6 })
 /** Neighbouring pixels of a JPEG share their noise: about this many count as one. Common practice, no source. */
-const PIXELS_ALIKE = { luma: 4, colour: 8 } as const
+const PIXELS_ALIKE = 4
 
 /**
- * Mean of one colour channel over a patch, in linear light.
+ * Mean red, green and blue over a region, in linear light; NaN for a region without a pixel.
  *
  * @param table light of each code value
- * @param channel 0 red, 1 green, 2 blue
  */
 export function channelLight(
-  { photo }: LightField,
+  photo: Photo,
   table: Float32Array,
   toPx: ToPx,
-  patch: RegionMm,
-  channel: 0 | 1 | 2,
-): Estimate {
-  const region = inside(patch)
-  let [sum, squares, n] = [0, 0, 0]
+  region: RegionMm,
+): readonly [number, number, number] {
+  let [red, green, blue, n] = [0, 0, 0, 0]
   const { count, runs } = rowsOf(mapRegion(toPx, region), region, photo)
   for (let k = 0; k < count; k++) {
     const rowAt = runs[3 * k]! * photo.width
     const first = runs[3 * k + 1]!
     const last = runs[3 * k + 2]!
-    for (let column = first; column <= last; column++) {
-      const value = table[photo.rgb[3 * (rowAt + column) + channel]!]!
-      sum += value
-      squares += value * value
+    for (let i = 3 * (rowAt + first); i <= 3 * (rowAt + last); i += 3) {
+      red += table[photo.rgb[i]!]!
+      green += table[photo.rgb[i + 1]!]!
+      blue += table[photo.rgb[i + 2]!]!
     }
     n += last - first + 1
   }
-  const value = sum / n
-  const variance = Math.max(0, squares / n - value * value)
-  return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE.colour) / Math.max(1, n)) }
+  return [red / n, green / n, blue / n]
 }
 
 /** Mean light of a region that `map` covers. */
@@ -61,7 +57,7 @@ export function meanLight(light: LightField, map: RegionMap, region: RegionMm): 
   }
   const value = sum / n
   const variance = Math.max(0, squares / n - value * value)
-  return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE.luma) / Math.max(1, n)) }
+  return { value, standardUncertainty: Math.sqrt((variance * PIXELS_ALIKE) / Math.max(1, n)) }
 }
 
 /** Mean light of a patch. */

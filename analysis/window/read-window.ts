@@ -86,7 +86,7 @@ export function readWindows(given: WindowsInput, places: readonly WindowPlace[])
       ok: true,
       value: {
         fitted: fit.value,
-        yellowness: readYellowness(input, slot, through),
+        yellowness: readYellowness(input, slot, through, problem.value.plan),
         found: findDefects(
           input.light,
           problem.value,

@@ -64,6 +64,11 @@ describe('windows path traced with 64 samples a pixel', () => {
     for (const { fitted } of [...relief(1), ...relief(3)]) expect(fitted.surface.value).toBeGreaterThan(0.4)
   })
 
+  it('give delta b* within 0.7', () => {
+    for (const { scene, truth, yellowness } of read)
+      expect(Math.abs(yellowness.deltaB.value - trueDeltaB(truth)), `${scene} ${truth.slot}`).toBeLessThan(0.7)
+  })
+
   it('give delta b* of three tints in order, and inside the stated 95 % interval of what 3 mm truly do', () => {
     const tints = of('tints')
     expect(tints.length).toBe(3)
