@@ -6,8 +6,8 @@ import type { Estimate } from '../statistics/estimate.js'
 import type { BareLight } from './bare-light.js'
 import { CELL_MODEL, lightTerms } from './cell-model.js'
 import type { MeasuredTarget } from './measure-target.js'
-import { atWidth, shareBeyond, type LobeTable } from './scatter-lobe.js'
-import type { TargetPlan } from './target-cells.js'
+import { atWidth, shareBeyond, type ByWidth, type LobeTable } from './scatter-lobe.js'
+import type { Cell, TargetPlan } from './target-cells.js'
 
 /** One window's target and all that is known of it beforehand. */
 export interface WindowProblem {
@@ -213,11 +213,33 @@ export function fitWindow(problem: WindowProblem, known: LogWidth): Outcome<Fitt
 const lightAt = (p: Float64Array, terms: readonly number[]): number =>
   terms.reduce((sum, term, j) => sum + term * p[j]!, 0)
 
+/** What all rows of the fit have. */
+interface Row {
+  readonly measured: number
+  readonly unit: number
+  readonly terms: readonly number[]
+  readonly lobe: ByWidth
+  readonly smeared: ByWidth
+  /** 1 where mirrored light is seen; it leaves amplitudes alone. */
+  readonly veil: 0 | 1
+  /** Parameter of the light on the row alone; -1 for none. */
+  readonly local: number
+}
+
+interface CellRow extends Row {
+  readonly group: Cell['group']
+  readonly spread: number
+}
+
+interface BarRow extends Row {
+  readonly amplitude: number
+  readonly blur: number
+}
+
 /** Residuals of all visible cells, then those of the two bar groups along the build, with their derivatives. */
 function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: WindowProblem) {
-  const { black, white } = bare
-  const veilOf = (p: Float64Array) => white * Math.exp(p[LOG_VEIL]!)
-  const cells = plan.cells.flatMap((cell, i) => {
+  const { white } = bare
+  const cells = plan.cells.flatMap((cell, i): CellRow[] => {
     if (!visible[i]) return []
     const measured = seen.cells[i]!
     const floor = cell.group === 'border' ? BORDER_FLOOR : CELL_MODEL.floor
@@ -233,11 +255,12 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
           cell.group === 'fine' || cell.group === 'medium' ? 2 * CELL_MODEL.coverage(cell.group, target, inkGainMm) : 1,
         smeared: lobes.smeared.cells[i]!,
         lobe: lobes.cells[i]!,
+        veil: 1,
         local: cell.group === 'fine' ? FINE : cell.group === 'medium' ? MEDIUM : -1,
       },
     ]
   })
-  const barsOf = (group: 'fine' | 'medium' | 'across', area: RegionMm, floor: number, local: number) => ({
+  const barsOf = (group: 'fine' | 'medium' | 'across', area: RegionMm, floor: number, local: number): BarRow => ({
     measured: seen[group].value,
     unit: 1 / Math.hypot(seen[group].standardUncertainty, floor * bare.white * bare.amplitude[group]),
     terms: lightTerms(area, plan),
@@ -246,6 +269,7 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
     blur: group === 'across' ? 0 : (target.fine.pitchMm / target[group].pitchMm) ** 2,
     lobe: lobes[group],
     smeared: lobes.smeared[group],
+    veil: 0,
     local,
   })
   const areaOf = (group: 'fine' | 'medium') => plan.cells.find((cell) => cell.group === group)!.areaMm
@@ -254,67 +278,92 @@ function windowModel({ seen, bare, plan, lobes, target, inkGainMm, visible }: Wi
     barsOf('medium', areaOf('medium'), CELL_MODEL.floor, MEDIUM),
     barsOf('across', plan.barsMm.across, SMEAR_FORM, -1),
   ]
-  const level = (p: Float64Array, cell: (typeof cells)[number]) => {
-    const [covered, slope] = atWidth(cell.lobe, p[WIDTH]!)
-    const [smeared, smearSlope] = atWidth(cell.smeared, p[SMEAR]!)
-    const seenInLobe = 1 - covered * (1 - black)
-    const direct = 1 - smeared * cell.spread * (1 - black)
-    return {
-      mix: (1 - p[SCATTERED]!) * direct + p[SCATTERED]! * seenInLobe,
-      byScattered: seenInLobe - direct,
-      byWidth: -p[SCATTERED]! * slope * (1 - black),
-      bySmear: -(1 - p[SCATTERED]!) * smearSlope * cell.spread * (1 - black),
-      byBlur: 0,
-    }
-  }
-  const kept = (p: Float64Array, { blur, lobe, smeared, amplitude }: (typeof bars)[number]) => {
-    const [inLobe, slope] = atWidth(lobe, p[WIDTH]!)
-    const [left, smearSlope] = atWidth(smeared, p[SMEAR]!)
-    const unsmeared = Math.exp(-blur * p[BLUR]!)
-    const sharp = left * unsmeared
-    return {
-      mix: amplitude * ((1 - p[SCATTERED]!) * sharp + p[SCATTERED]! * inLobe),
-      byScattered: amplitude * (inLobe - sharp),
-      byWidth: amplitude * p[SCATTERED]! * slope,
-      bySmear: amplitude * (1 - p[SCATTERED]!) * smearSlope * unsmeared,
-      byBlur: -amplitude * (1 - p[SCATTERED]!) * blur * sharp,
-    }
-  }
   const all = cells.length + bars.length
   return {
     residuals: all,
-    evaluate: (p: Float64Array, residuals: Float64Array, jacobian: Float64Array): void => {
-      jacobian.fill(0, 0, all * PARAMETERS)
-      const mirrored = veilOf(p)
-      const write = (
-        i: number,
-        row: { unit: number; measured: number; terms: readonly number[]; local: number },
-        { mix, byScattered, byWidth, bySmear, byBlur }: ReturnType<typeof kept>,
-        veil: 0 | 1,
-      ) => {
-        const smooth = lightAt(p, row.terms)
-        const local = row.local < 0 ? 1 : 1 + p[row.local]!
-        const light = smooth * local
-        residuals[i] = (light * mix + veil * (mirrored + p[VEIL_SLOPE]! * row.terms[1]!) - row.measured) * row.unit
-        const at = i * PARAMETERS
-        for (let j = 0; j < 6; j++) jacobian[at + j] = row.terms[j]! * local * mix * row.unit
-        jacobian[at + LOG_VEIL] = veil * mirrored * row.unit
-        jacobian[at + VEIL_SLOPE] = veil * row.terms[1]! * row.unit
-        jacobian[at + SCATTERED] = light * byScattered * row.unit
-        jacobian[at + WIDTH] = light * byWidth * row.unit
-        jacobian[at + SMEAR] = light * bySmear * row.unit
-        jacobian[at + BLUR] = light * byBlur * row.unit
-        if (row.local >= 0) jacobian[at + row.local] = smooth * mix * row.unit
-      }
-      for (const [i, cell] of cells.entries()) write(i, cell, level(p, cell), 1)
-      for (const [k, bar] of bars.entries()) write(cells.length + k, bar, kept(p, bar), 0)
-    },
+    evaluate: evaluateWindow.bind(undefined, cells, bars, bare),
     misfits: (p: Float64Array): number[] =>
       cells
         .filter(({ group }) => group === 'white' || group === 'border')
         .map((cell) => {
-          const light = lightAt(p, cell.terms) * level(p, cell).mix + veilOf(p) + p[VEIL_SLOPE]! * cell.terms[1]!
+          const veil = white * Math.exp(p[LOG_VEIL]!) + p[VEIL_SLOPE]! * cell.terms[1]!
+          const light = lightAt(p, cell.terms) * level(p, cell, bare).mix + veil
           return cell.measured / light - 1
         }),
   }
+}
+
+function evaluateWindow(
+  cells: readonly CellRow[],
+  bars: readonly BarRow[],
+  bare: BareLight,
+  p: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  jacobian.fill(0, 0, residuals.length * PARAMETERS)
+  const mirrored = bare.white * Math.exp(p[LOG_VEIL]!)
+  for (const [i, cell] of cells.entries()) writeRow(i, cell, level(p, cell, bare), mirrored, p, residuals, jacobian)
+  for (const [k, bar] of bars.entries()) writeRow(cells.length + k, bar, kept(p, bar), mirrored, p, residuals, jacobian)
+}
+
+/** What of the light comes through, with its derivatives. */
+interface Passed {
+  readonly mix: number
+  readonly byScattered: number
+  readonly byWidth: number
+  readonly bySmear: number
+  readonly byBlur: number
+}
+
+function level(p: Float64Array, { lobe, smeared, spread }: CellRow, { black }: BareLight): Passed {
+  const [covered, slope] = atWidth(lobe, p[WIDTH]!)
+  const [coveredSharp, smearSlope] = atWidth(smeared, p[SMEAR]!)
+  const seenInLobe = 1 - covered * (1 - black)
+  const direct = 1 - coveredSharp * spread * (1 - black)
+  return {
+    mix: (1 - p[SCATTERED]!) * direct + p[SCATTERED]! * seenInLobe,
+    byScattered: seenInLobe - direct,
+    byWidth: -p[SCATTERED]! * slope * (1 - black),
+    bySmear: -(1 - p[SCATTERED]!) * smearSlope * spread * (1 - black),
+    byBlur: 0,
+  }
+}
+
+function kept(p: Float64Array, { blur, lobe, smeared, amplitude }: BarRow): Passed {
+  const [inLobe, slope] = atWidth(lobe, p[WIDTH]!)
+  const [left, smearSlope] = atWidth(smeared, p[SMEAR]!)
+  const unsmeared = Math.exp(-blur * p[BLUR]!)
+  const sharp = left * unsmeared
+  return {
+    mix: amplitude * ((1 - p[SCATTERED]!) * sharp + p[SCATTERED]! * inLobe),
+    byScattered: amplitude * (inLobe - sharp),
+    byWidth: amplitude * p[SCATTERED]! * slope,
+    bySmear: amplitude * (1 - p[SCATTERED]!) * smearSlope * unsmeared,
+    byBlur: -amplitude * (1 - p[SCATTERED]!) * blur * sharp,
+  }
+}
+
+function writeRow(
+  i: number,
+  { terms, local: localAt, veil, unit, measured }: Row,
+  { mix, byScattered, byWidth, bySmear, byBlur }: Passed,
+  mirrored: number,
+  p: Float64Array,
+  residuals: Float64Array,
+  jacobian: Float64Array,
+): void {
+  const smooth = lightAt(p, terms)
+  const local = localAt < 0 ? 1 : 1 + p[localAt]!
+  const light = smooth * local
+  residuals[i] = (light * mix + veil * (mirrored + p[VEIL_SLOPE]! * terms[1]!) - measured) * unit
+  const at = i * PARAMETERS
+  for (let j = 0; j < 6; j++) jacobian[at + j] = terms[j]! * local * mix * unit
+  jacobian[at + LOG_VEIL] = veil * mirrored * unit
+  jacobian[at + VEIL_SLOPE] = veil * terms[1]! * unit
+  jacobian[at + SCATTERED] = light * byScattered * unit
+  jacobian[at + WIDTH] = light * byWidth * unit
+  jacobian[at + SMEAR] = light * bySmear * unit
+  jacobian[at + BLUR] = light * byBlur * unit
+  if (localAt >= 0) jacobian[at + localAt] = smooth * mix * unit
 }
