@@ -34,8 +34,8 @@ function ringLight(
   const values: number[] = []
   for (let row = Math.ceil(cy - to); row <= cy + to; row += STEP)
     for (let column = Math.ceil(cx - to); column <= cx + to; column += STEP) {
-      const distance = Math.hypot(column - cx, row - cy)
-      if (distance >= from && distance <= to) values.push(lightAt(light, column, row))
+      const squared = (column - cx) ** 2 + (row - cy) ** 2
+      if (squared >= from * from && squared <= to * to) values.push(lightAt(light, column, row))
     }
   return median(values)
 }

@@ -102,7 +102,9 @@ function removePlane(rows: readonly Row[]): number {
   let [xx, xy, yy, xv, yv] = [0, 0, 0, 0, 0]
   for (const { row, first, luma } of rows)
     for (let k = 0; k < luma.length; k++) {
-      const [dx, dy, dv] = [first + k - mx, row - my, luma[k]! - middle]
+      const dx = first + k - mx
+      const dy = row - my
+      const dv = luma[k]! - middle
       xx += dx * dx
       xy += dx * dy
       yy += dy * dy

@@ -1,6 +1,6 @@
-import erf from '@stdlib/math-base-special-erf'
 import { codeFromLight, lightFromCode, type Tone } from '../image/linear-light.js'
 import type { Sharpening } from '../image/sharpening.js'
+import { normalStep } from '../statistics/normal-step.js'
 
 /** A step of light as the lens leaves it. */
 export interface BlurredEdge {
@@ -39,7 +39,7 @@ export function sharpenedEdge(
         ? edge.dark
         : u > SATURATED
           ? edge.light
-          : codeFromLight(dark + (light - dark) * 0.5 * (1 + erf(u * Math.SQRT1_2)), tone)
+          : codeFromLight(dark + (light - dark) * normalStep(u), tone)
   }
   const half = new Float64Array(reach + 1)
   for (let k = 0; k <= reach; k++) half[k] = Math.exp(-0.5 * ((k * STEP) / radiusPx) ** 2)

@@ -145,16 +145,19 @@ export function rowsOf(
   // says at once where it can begin and end; what is left to walk are the region's corners.
   const xSteeper = Math.abs(x[1]!) > Math.abs(y[1]!)
   let count = 0
+  const [low, high] = xSteeper ? [region.x0, region.x1] : [region.y0, region.y1]
+  const [mostLeft, mostRight] = [Math.max(0, box.left), Math.min(frame.width - 1, box.right)]
+  const middleColumn = middlePx[0]
   for (let row = top; row < top + most; row++) {
     const at = 6 * count
     alongRow(x, middlePx, row, mm, at)
     alongRow(y, middlePx, row, mm, at + 3)
     const steep = xSteeper ? at : at + 3
-    const from = columnOf(mm, steep, xSteeper ? region.x0 : region.y0, middlePx[0])
-    const to = columnOf(mm, steep, xSteeper ? region.x1 : region.y1, middlePx[0])
+    const from = columnOf(mm[steep]!, mm[steep + 1]!, mm[steep + 2]!, low, middleColumn)
+    const to = columnOf(mm[steep]!, mm[steep + 1]!, mm[steep + 2]!, high, middleColumn)
     // Told to be whole numbers, they are counted without an object made for each.
-    let first = Math.max(0, box.left, Math.floor(Math.min(from, to)) - 1) | 0
-    let last = Math.min(frame.width - 1, box.right, Math.ceil(Math.max(from, to)) + 1) | 0
+    let first = Math.max(mostLeft, Math.floor(Math.min(from, to)) - 1) | 0
+    let last = Math.min(mostRight, Math.ceil(Math.max(from, to)) + 1) | 0
     while (first <= last && !lies(region, mm, at, first)) first++
     while (last > first && !lies(region, mm, at, last)) last--
     if (first > last) continue
@@ -174,11 +177,10 @@ function lies({ x0, x1, y0, y1 }: RegionMm, mm: Float64Array, at: number, column
 }
 
 /** Column at which a row's coordinate has a value: two of Newton's steps from the middle, enough for so flat a curve. */
-function columnOf(mm: Float64Array, at: number, valueMm: number, middleColumn: number): number {
+function columnOf(constant: number, slope: number, bend: number, valueMm: number, middleColumn: number): number {
   let column = middleColumn
   for (let i = 0; i < 2; i++)
-    column +=
-      (valueMm - mm[at]! - column * (mm[at + 1]! + column * mm[at + 2]!)) / (mm[at + 1]! + 2 * column * mm[at + 2]!)
+    column += (valueMm - constant - column * (slope + column * bend)) / (slope + 2 * column * bend)
   return column
 }
 

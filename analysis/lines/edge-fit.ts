@@ -1,6 +1,6 @@
-import erf from '@stdlib/math-base-special-erf'
 import { refuse, type Outcome } from '../outcome.js'
 import { minimizeSquares, type ParameterPrior } from '../statistics/levenberg-marquardt.js'
+import { normalStep } from '../statistics/normal-step.js'
 import type { EdgeProfile } from './edge-profile.js'
 
 /** Edges of a run of alternating light and dark bars, fitted to a profile. */
@@ -75,6 +75,8 @@ export function fitEdges(profile: EdgeProfile, startMm: readonly number[], optio
   }
 }
 
+const PER_ROOT_2PI = 1 / Math.sqrt(2 * Math.PI)
+
 const weightOf = (count: number): number => Math.sqrt(count / 0.0004)
 
 /** Parameters: the edges, ascending, the levels between them, ln of the blur. */
@@ -105,8 +107,8 @@ function evaluateEdges(
       if (d < -reach) break
       const step = p[m + j + 1]! - p[m + j]!
       const u = d / blur
-      const phi = 0.5 * (1 + erf(u * Math.SQRT1_2))
-      const density = (Math.exp(-0.5 * u * u) / Math.sqrt(2 * Math.PI)) * step
+      const phi = normalStep(u)
+      const density = Math.exp(-0.5 * u * u) * PER_ROOT_2PI * step
       level += step * phi
       jacobian[row + j] = (-density / blur) * w
       jacobian[row + m + j] = jacobian[row + m + j]! - phi * w

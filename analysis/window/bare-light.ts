@@ -29,8 +29,11 @@ export function fitBareLight(
   const white = Math.max(...bare.cells.map(({ value }) => value))
   const terms = plan.cells.map(({ areaMm }) => lightTerms(areaMm, plan))
   const covered = plan.cells.map(({ group }) => CELL_MODEL.coverage(group, target, inkGainMm))
+  const units = bare.cells.map(
+    ({ value, standardUncertainty }) => 1 / Math.hypot(standardUncertainty, CELL_MODEL.floor * value),
+  )
   const fit = minimizeSquares(
-    evaluateCells.bind(undefined, bare.cells, terms, covered),
+    evaluateCells.bind(undefined, bare.cells, units, terms, covered),
     [white, 0, 0, 0, 0, 0, 0.06],
     plan.cells.length,
     { priors: [1, 2, 3, 4, 5].map((index) => ({ index, mean: 0, standardUncertainty: SLOPE_SPREAD * white })) },
@@ -61,6 +64,7 @@ export function fitBareLight(
 /** Parameters: the coefficients of `lightTerms`, and the light of black. */
 function evaluateCells(
   cells: readonly Estimate[],
+  units: readonly number[],
   terms: readonly (readonly number[])[],
   covered: readonly number[],
   p: Float64Array,
@@ -68,9 +72,9 @@ function evaluateCells(
   jacobian: Float64Array,
 ): void {
   for (let i = 0, at = 0; i < cells.length; i++, at += 7) {
-    const { value, standardUncertainty } = cells[i]!
+    const { value } = cells[i]!
     const own = terms[i]!
-    const unit = 1 / Math.hypot(standardUncertainty, CELL_MODEL.floor * value)
+    const unit = units[i]!
     let light = 0
     for (let j = 0; j < 6; j++) light += own[j]! * p[j]!
     const share = 1 - covered[i]! * (1 - p[6]!)

@@ -80,8 +80,10 @@ function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm:
     const along = ((place + 0.5) / PLACES_PER_PERIOD) * pitchMm
     const hann = 1 - Math.cos((2 * Math.PI * along) / (to - from))
     const phase = (2 * Math.PI * along) / pitchMm
-    const [cos, sin] = [Math.cos(phase), Math.sin(phase)]
-    for (const [block, s] of sums.entries()) {
+    const cos = Math.cos(phase)
+    const sin = Math.sin(phase)
+    for (let block = 0; block < BLOCKS; block++) {
+      const s = sums[block]!
       const weight = hann * pixels[block * places + place]!
       const lit = hann * light[block * places + place]!
       s[0]! += weight

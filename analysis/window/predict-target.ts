@@ -1,7 +1,7 @@
-import erf from '@stdlib/math-base-special-erf'
 import type { RegionMm } from '../image/region.js'
 import { CELL_MODEL, lightAtPlace } from './cell-model.js'
 import type { FittedWindow, WindowProblem } from './fit-window.js'
+import { normalStep } from '../statistics/normal-step.js'
 import { LOBE_VARIANCES } from './scatter-lobe.js'
 
 /** Square cells over a part of the target's plane, row by row from its lower left corner, in the target's own mm. */
@@ -141,4 +141,4 @@ function lensMm({ bare, target, inkGainMm }: PredictedFrom): number {
 
 /** Share of a stripe from p to q, blurred with deviation s, at a place. */
 const stripe = (at: number, p: number, q: number, s: number): number =>
-  0.5 * (erf(((at - p) / s) * Math.SQRT1_2) - erf(((at - q) / s) * Math.SQRT1_2))
+  normalStep((at - p) / s) - normalStep((at - q) / s)
