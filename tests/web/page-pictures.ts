@@ -124,7 +124,10 @@ const STEPS: Readonly<Record<string, (page: Page) => Promise<Locator | void>>> =
     await page.locator('.chart svg').first().waitFor()
   },
   'finish-smooth': answer,
-  'finish-prepare': answer,
+  'finish-prepare': async (page) => {
+    await page.getByLabel('Resin as it is').fill('16')
+    await answer(page)
+  },
   'plan-first-ladder': answer,
 }
 async function answer(page: Page): Promise<void> {

@@ -235,7 +235,7 @@ export const finish: Words<typeof english> = {
     total: (time) => `Alles zusammen ${time}, ohne die Schritte, die keine Zeit haben.`,
     hours: (hours, minutes) =>
       hours === 0 ? `${minutes} min` : minutes === 0 ? `${hours} h` : `${hours} h ${minutes} min`,
-    done: (done, all) => `${done} von ${all} getan`,
+    done: (done, all) => `${done}\u00a0von\u00a0${all} getan`,
     next: 'Das nächste Teil beginnen',
     paper: 'Papier',
     papers: { a4: 'A4', letter: 'US Letter' },

@@ -106,7 +106,7 @@ export const life: Words<typeof english> = {
       printed: 'Alle Prüflinge liegen auf der Karte, die Tintenseite oben',
     },
     photographText:
-      'Weiches Licht von der Seite, kein Blitz, die Kamera eine Armlänge darüber, alle schwarzen Scheiben im Bild.',
+      'Weiches Licht von der Seite, kein Blitz, die Kamera etwa 40 cm darüber, alle schwarzen Scheiben im Bild.',
     photos: 'Fotos dieser Leiter',
     noPhotos: 'Noch keine.',
     twoPhotos: 'Zwei Fotos vergleichen',

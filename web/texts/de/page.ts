@@ -94,7 +94,7 @@ export const page: Words<typeof english> = {
   answer: {
     title: 'Schichtbelichtung',
     unit: 's',
-    interval: (range) => `95-%-Bereich ${range} s`,
+    interval: (range) => `95-%-Bereich ${range}\u00a0s`,
     usable: 'Brauchbarer Bereich',
     usableFor: (range, toleranceUm) => `${range} s hält das Wachstum innerhalb ±${toleranceUm} µm je Seite`,
     reachesLow: 'Das untere Ende ist die unterste Sprosse; er kann weiter reichen.',
@@ -124,7 +124,7 @@ export const page: Words<typeof english> = {
   noAnswer: {
     title: 'Kein Vorschlag aus dieser Leiter',
     next: 'Als Nächstes diese Leiter drucken',
-    nextList: (exposures) => `${exposures} s`,
+    nextList: (exposures) => `${exposures}\u00a0s`,
     print: 'Diese Leiter drucken',
   },
 

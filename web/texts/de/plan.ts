@@ -25,7 +25,7 @@ export const plan: Words<typeof english> = {
   interval: (range, unit) => `95 %: ${range} ${unit}`,
   timeStep: 'Zeitschritt des Druckers, s',
   layer: 'Schichthöhe, mm',
-  list: (exposures) => `${exposures} s`,
+  list: (exposures) => `${exposures}\u00a0s`,
 
   caution: {
     title: 'Vorsicht',

@@ -229,7 +229,7 @@ export const finish = {
     total: (time: string) => `All together ${time}, without the steps that have no time.`,
     hours: (hours: number, minutes: number) =>
       hours === 0 ? `${minutes} min` : minutes === 0 ? `${hours} h` : `${hours} h ${minutes} min`,
-    done: (done: number, all: number) => `${done} of ${all} done`,
+    done: (done: number, all: number) => `${done}\u00a0of\u00a0${all} done`,
     next: 'Begin the next part',
     paper: 'Paper',
     papers: { a4: 'A4', letter: 'US Letter' },

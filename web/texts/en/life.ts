@@ -102,7 +102,7 @@ export const life = {
       ink: 'Grooves inked, face wiped clean, window free of ink',
       printed: 'All coupons lie on the card, inked face up',
     },
-    photographText: 'Soft light from the side, no flash, camera an arm’s length above, all black discs in view.',
+    photographText: 'Soft light from the side, no flash, camera about 40 cm above, all black discs in view.',
     photos: 'Photos of this ladder',
     noPhotos: 'None yet.',
     twoPhotos: 'Compare two photos',

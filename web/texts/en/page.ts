@@ -92,7 +92,7 @@ export const page = {
   answer: {
     title: 'Layer exposure',
     unit: 's',
-    interval: (range: string) => `95 % interval ${range} s`,
+    interval: (range: string) => `95 % interval ${range}\u00a0s`,
     usable: 'Usable range',
     usableFor: (range: string, toleranceUm: string) => `${range} s keeps growth within ±${toleranceUm} µm per side`,
     reachesLow: 'The lower end is the lowest rung; it may reach further.',
@@ -122,7 +122,7 @@ export const page = {
   noAnswer: {
     title: 'No suggestion from this ladder',
     next: 'Print this ladder next',
-    nextList: (exposures: string) => `${exposures} s`,
+    nextList: (exposures: string) => `${exposures}\u00a0s`,
     print: 'Print this ladder',
   },
 

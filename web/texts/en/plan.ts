@@ -16,7 +16,7 @@ export const plan = {
   interval: (range: string, unit: string) => `95 %: ${range} ${unit}`,
   timeStep: 'Time step of the printer, s',
   layer: 'Layer height, mm',
-  list: (exposures: string) => `${exposures} s`,
+  list: (exposures: string) => `${exposures}\u00a0s`,
 
   caution: {
     title: 'Take care',
