@@ -125,9 +125,8 @@ export function maskComponents(width: number, height: number, mask: Uint8Array):
     const [closed, labels] = [own(new cv.Mat()), own(new cv.Mat())]
     cv.morphologyEx(source, closed, cv.MORPH_CLOSE, kernel)
     const regions = Array.from({ length: cv.connectedComponents(closed, labels) - 1 }, (): number[] => [])
-    labels.data32S.forEach((label, i) => {
-      if (label > 0) regions[label - 1]!.push(i)
-    })
+    const label = labels.data32S
+    for (let i = 0; i < label.length; i++) if (label[i]! > 0) regions[label[i]! - 1]!.push(i)
     return regions
   })
 }

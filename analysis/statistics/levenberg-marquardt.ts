@@ -275,11 +275,14 @@ function finish(
   iterations: number,
 ): Outcome<LeastSquaresFit> {
   const n = parameters.length
-  const norms = Array.from({ length: n }, (_, j) => Math.sqrt(matrix[j * n + j]!))
+  const norms = new Float64Array(n)
   const factor = new Float64Array(n * n)
-  for (let i = 0; i < n; i++)
+  let idle = false
+  for (let i = 0; i < n; i++) {
+    norms[i] = Math.sqrt(matrix[i * n + i]!)
+    idle ||= norms[i] === 0 || norms[i]! < PLATEAU * scale[i]!
     for (let j = 0; j <= i; j++) factor[i * n + j] = matrix[i * n + j]! / (norms[i]! * norms[j]!)
-  const idle = norms.some((norm, j) => norm === 0 || norm < PLATEAU * scale[j]!)
+  }
   if (idle || !factorInPlace(factor, n, SMALLEST_PIVOT)) {
     return refuse(
       'parameters-not-determined',
@@ -298,7 +301,9 @@ function finish(
       iterations,
       // Worked out when asked for: of the many fits in a row only the parameters are wanted.
       get unscaledCovariance() {
-        return invertFactored(factor, n).map((value, at) => value / (norms[Math.floor(at / n)]! * norms[at % n]!))
+        const covariance = invertFactored(factor, n)
+        for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) covariance[i * n + j]! /= norms[i]! * norms[j]!
+        return covariance
       },
       get scaledCovariance() {
         const noise = rss / degreesOfFreedom

@@ -64,8 +64,14 @@ export function fitLinear(
 
   const solution = qr.solve(Matrix.columnVector(y.map((value, i) => value * roots[i]!))).to1DArray()
   const coefficients = solution.map((value, j) => value / lengths[j]!)
-  const residuals = y.map((value, i) => value - design[i]!.reduce((fit, x, j) => fit + x * coefficients[j]!, 0))
-  const rss = residuals.reduce((total, residual, i) => total + w[i]! * residual ** 2, 0)
+  const residuals = y.slice()
+  let rss = 0
+  for (let i = 0; i < n; i++) {
+    let fitted = 0
+    for (let j = 0; j < p; j++) fitted += design[i]![j]! * coefficients[j]!
+    residuals[i]! -= fitted
+    rss += w[i]! * residuals[i]! ** 2
+  }
 
   const { varianceFactor, degreesOfFreedom } = scaleOfNoise(rss, residualDegreesOfFreedom, basis)
   const rInverse = inverse(r)

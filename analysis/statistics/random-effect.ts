@@ -49,9 +49,11 @@ export function whiten(clusters: readonly Cluster[], spread: number): WhitenedRo
 }
 
 function whitenColumn(column: readonly number[], a: readonly number[], share: number): number[] {
-  const scaled = column.map((value, i) => value * a[i]!)
-  const along = share * dot(a, scaled)
-  return scaled.map((value, i) => value - along * a[i]!)
+  const whitened = column.slice()
+  for (let i = 0; i < a.length; i++) whitened[i]! *= a[i]!
+  const along = share * dot(a, whitened)
+  for (let i = 0; i < a.length; i++) whitened[i]! -= along * a[i]!
+  return whitened
 }
 
 /**

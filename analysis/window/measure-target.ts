@@ -98,7 +98,9 @@ function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm:
     }
   }
   const waves = sums.map(wave).filter((found) => found !== undefined)
-  const all = wave(Float64Array.from({ length: 9 }, (_, i) => sums.reduce((sum, s) => sum + s[i]!, 0)))
+  const total = new Float64Array(9)
+  for (const s of sums) for (let i = 0; i < 9; i++) total[i]! += s[i]!
+  const all = wave(total)
   if (!all || waves.length < 2) return { value: 0, standardUncertainty: 0 }
   const size = Math.hypot(...all)
   // Of each block what is in phase with the whole: noise across the phase does not lengthen it.

@@ -58,7 +58,8 @@ interface Steepness {
  * @param level predicted, share of the paper's light
  */
 export function noiseOf(residual: Float64Array, level: Float64Array, { x, y, cellMm }: Steepness): Float64Array {
-  const half = level.reduce((most, value) => Math.max(most, value), 0) / 2
+  let half = 0
+  for (let i = 0; i < level.length; i++) half = Math.max(half, level[i]! / 2)
   const steep = (STEEP / cellMm) ** 2
   const kinds = new Uint8Array(level.length)
   const sizes: number[][] = [[], [], []]
@@ -68,5 +69,7 @@ export function noiseOf(residual: Float64Array, level: Float64Array, { x, y, cel
     if (!Number.isNaN(residual[i])) sizes[kind]!.push(Math.abs(residual[i]!))
   }
   const spread = sizes.map((own) => (own.length < FEWEST ? Infinity : NORMAL_MAD * median(own)))
-  return residual.map((_, i) => spread[kinds[i]!]!)
+  const noise = new Float64Array(residual.length)
+  for (let i = 0; i < noise.length; i++) noise[i] = spread[kinds[i]!]!
+  return noise
 }
