@@ -5,6 +5,7 @@ import { fitGrowth } from './dose/growth-fit.js'
 import { SHAPES } from './dose/growth-shape.js'
 import type { KnownDepth, LayerChange } from './dose/layer-height.js'
 import type { LayerLadder } from './dose/layer-ladders.js'
+import { fitWindowTrend } from './dose/window-trend.js'
 import { fitPrintThrough, type PrintThroughRung } from './dose/print-through.js'
 import { fitSurvivals } from './dose/survival-bounds.js'
 import { refuse, type Outcome } from './outcome.js'
@@ -23,7 +24,7 @@ export function ladderModel({ design, rungs, growthFit }: ReadLadder): Outcome<L
     { commonUncertaintyUm },
   )
   if (!fit.ok) return fit
-  const haze = fitExposureTrend(printed.flatMap(({ exposureS, haze }) => (haze ? [{ exposureS, measured: haze }] : [])))
+  const haze = fitWindowTrend(printed, 'haze')
   const through = printThroughRungs(rungs)
   const line = printThroughTrend(through)
   const depth = depthOf(through)

@@ -53,6 +53,13 @@ const goodRungs = ({ name, truth, reading }: Read) =>
     })
 const honest = () => photos.filter(({ truth }) => truth.treatment === 'honest')
 
+/** Straight between the neighbours of `at`; points in rising order. */
+function interpolate(points: readonly (readonly [number, number])[], at: number): number {
+  const i = points.findIndex(([x]) => x >= at)
+  const [[x0, y0], [x1, y1]] = [points[i - 1]!, points[i]!]
+  return y0 + ((y1 - y0) * (at - x0)) / (x1 - x0)
+}
+
 describe('simulated photographs', () => {
   it('are at least ten honest ones, of four ladders', () => {
     expect(honest().length).toBeGreaterThanOrEqual(10)
@@ -146,6 +153,27 @@ describe('simulated photographs', () => {
         )
       expect(off.length, treatment).toBeGreaterThanOrEqual(12)
       expect(off.filter((z) => Math.abs(z) < 1.96).length / off.length, treatment).toBeGreaterThanOrEqual(0.9)
+    }
+  })
+
+  it('expect haze and yellowness of the suggested exposure within the stated 95 % intervals', () => {
+    for (const { name, truth, reading } of honest()) {
+      const { exposureS, expectedHaze, expectedYellownessPerMm } = reading.suggestion!
+      // Truth goes nearly straight with the logarithm of exposure from one rung to the next.
+      const trueAt = (of: (rung: TrueRung) => number) =>
+        interpolate(
+          truth.rungs.map((rung) => [Math.log(rung.exposureS), of(rung)]),
+          Math.log(exposureS),
+        )
+      for (const [what, expected, true_] of [
+        ['haze', expectedHaze, trueAt(({ haze }) => SHARE_BEYOND * haze)],
+        [
+          'yellowness',
+          expectedYellownessPerMm,
+          trueAt(({ absorptionPerMm: [red, , blue] }) => (blue - red) * Math.LOG10E),
+        ],
+      ] as const)
+        expect(Math.abs(expected!.value - true_), `${name}, ${what}`).toBeLessThan(1.96 * expected!.standardUncertainty)
     }
   })
 

@@ -2,16 +2,14 @@ import type { AnyReadRung } from '../dose-rungs.js'
 import type { WindowTrend } from '../result.js'
 import { stated } from '../statistics/estimate.js'
 import { coverageFactor } from '../statistics/quantiles.js'
-import { fitExposureTrend } from './exposure-trend.js'
+import { fitWindowTrend } from './window-trend.js'
 
 const POINTS = 30
 
 /** Trends of haze and yellowness with exposure, each where three exposures or more show it. */
 export function describeTrends(rungs: readonly AnyReadRung[]): WindowTrend[] {
   return (['haze', 'yellownessPerMm'] as const).flatMap((of) => {
-    const trend = fitExposureTrend(
-      rungs.flatMap((rung) => (rung[of] ? [{ exposureS: rung.exposureS, measured: rung[of] }] : [])),
-    )
+    const trend = fitWindowTrend(rungs, of)
     if (!trend.ok) return []
     const { model, verdict, change, least, at, rangeS } = trend.value
     const span = Math.log(rangeS[1] / rangeS[0])

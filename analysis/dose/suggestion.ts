@@ -3,7 +3,7 @@ import type { Estimate } from '../statistics/estimate.js'
 import { chooseExposure, type Choice } from './choose-exposure.js'
 import type { GrowthRung } from './coupon-readings.js'
 import { confidenceBasis, describeConfidence, type ConfidenceBasis } from './confidence.js'
-import { covers, fitExposureTrend, type ExposureTrend } from './exposure-trend.js'
+import { covers } from './exposure-trend.js'
 import { findDoseToSize, findExposureInterval, type DoseToSize } from './dose-to-size.js'
 import { evaluateGrowth, fitGrowth, growthAt, type GrowthFit } from './growth-fit.js'
 import type { Limit } from './limit.js'
@@ -15,6 +15,7 @@ import { narrowestAt, type Narrowest, type SurvivalRung, type WantedFeatures } f
 import { roundToStep } from './time-step.js'
 import { sharpeningLadder, type SharpeningLadder } from './sharpen-ladder.js'
 import { findUsableRange, type UsableRange } from './usable-range.js'
+import { fitWindowTrend } from './window-trend.js'
 
 /** All that one rung says; what could not be read is left out. */
 export interface LadderRung extends SurvivalRung, Omit<GrowthRung, 'growthUm'> {
@@ -122,8 +123,8 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
   }
   const usable = findUsableRange(fit, { toleranceUm })
   const usableRange = usable.ok ? usable.value : undefined
-  const haze = trendOf(rungs, 'haze')
-  const yellowness = trendOf(rungs, 'yellownessPerMm')
+  const haze = fitWindowTrend(rungs, 'haze')
+  const yellowness = fitWindowTrend(rungs, 'yellownessPerMm')
   const survival = fitSurvivals(rungs)
   const choice = chooseExposure({
     fit,
@@ -176,12 +177,6 @@ export function suggestExposure(rungs: readonly LadderRung[], options: Suggestio
       nextLadder: sharpeningLadder(fit, size.value.exposureS, { timeStepS }),
     },
   }
-}
-
-function trendOf(rungs: readonly LadderRung[], what: 'haze' | 'yellownessPerMm'): Outcome<ExposureTrend> {
-  return fitExposureTrend(
-    rungs.flatMap((rung) => (rung[what] ? [{ exposureS: rung.exposureS, measured: rung[what] }] : [])),
-  )
 }
 
 function tooFewRead(refusal: Refusal, rungs: readonly LadderRung[], timeStepS: number): NoSuggestion {
