@@ -1,3 +1,4 @@
+import { decimalsFor } from '../statistics/decimals-for.js'
 import type { Method } from './compare-groups.js'
 import type { CompareOf, Comparison } from './schema.js'
 
@@ -6,10 +7,6 @@ const UNITS: Readonly<Record<CompareOf, string>> = { haze: '', surface: '', yell
 /** A number with digits enough to be told from its uncertainty. */
 export const shown = (value: number, of: CompareOf): string =>
   `${value === 0 ? '0' : Number(value.toPrecision(2))}${UNITS[of]}`
-
-/** Decimals that show two digits of half an interval. */
-const decimalsOf = (low: number, high: number): number =>
-  high > low ? Math.max(0, 1 - Math.floor(Math.log10((high - low) / 2))) : 2
 
 export const METHODS: Readonly<Record<Method, string>> = {
   welch: "Welch's differences, each group with its own scatter.",
@@ -33,7 +30,7 @@ export function differenceInWords(
   const show = (number: number) => shown(number, of)
   if (differs) {
     const [low, high] = interval.map(Math.abs).sort((a, b) => a - b) as [number, number]
-    const borne = (number: number) => `${number.toFixed(decimalsOf(low, high))}${UNITS[of]}`
+    const borne = (number: number) => `${number.toFixed(decimalsFor((high - low) / 2))}${UNITS[of]}`
     return `${second} reads ${borne(Math.abs(value))} ${value > 0 ? 'higher' : 'lower'} than ${first} (95 %: ${borne(low)} to ${borne(high)}).`
   }
   const chance = Math.round(power * 100)

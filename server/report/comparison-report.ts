@@ -1,5 +1,5 @@
-import type { Comparison } from '../../analysis/index.js'
-import { decimalsFor, withUncertainty } from './numbers.js'
+import { decimalsFor, type Comparison } from '../../analysis/index.js'
+import { withUncertainty } from './numbers.js'
 import { tableLines } from './table.js'
 
 const TITLES: Readonly<Record<Comparison['of'], string>> = {
