@@ -88,10 +88,11 @@ export const capital = (words: string): string => words.charAt(0).toUpperCase() 
 /** Headline from a reason's stable name: `card-cropped` becomes `Card cropped`. */
 export const codeTitle = (code: string): string => capital(code.replaceAll('-', ' '))
 
-/** The engine's words with the signs of the page: true minus and micrometres, a per cent that stays with its number. */
+/** The engine's words with the signs of the page: true minus, micrometres and degrees, a per cent that stays with its number. */
 export const withSigns = (words: string): string =>
   words
     .replaceAll(/\bum\b/g, 'µm')
+    .replaceAll(/(?<=\d) degrees C\b/g, '\u00a0°C')
     .replaceAll(/(?<![\w-])-(?=\d)/g, '\u2212')
     .replaceAll(/(?<=\d) %/g, '\u00a0%')
 

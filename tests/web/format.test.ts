@@ -30,6 +30,7 @@ it('writes ranges to three digits', () => {
 it('makes a sentence of words that stand alone elsewhere', () => {
   expect(sentence('103 um less, drum layers bond weakly')).toBe('103 µm less, drum layers bond weakly.')
   expect(sentence('a tenfold range.')).toBe('A tenfold range.')
+  expect(sentence('16 degrees C, -10 % off')).toBe('16\u00a0°C, −10\u00a0% off.')
 })
 
 it('makes a headline of a reason', () => {

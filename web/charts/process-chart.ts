@@ -19,13 +19,13 @@ export function processChart(ladder: ReadLadder, { of, curve = [] }: Response, w
   })
   const label = factor ? [words.factors[factor], words.units[factor]].filter(Boolean).join(', ') : ''
   return draw(widthPx, {
-    marginBottom: 60,
+    marginBottom: 72,
     x: ofNames
       ? {
           ...named(label),
           ...{ type: 'point', domain: [...new Set(levels)], padding: 0.5 },
           // Names side by side would run into each other on a phone.
-          ...(widthPx < 60 * levels.length && { tickRotate: -40, labelOffset: 56 }),
+          ...(widthPx < 60 * levels.length && { tickRotate: -40, labelOffset: 68 }),
         }
       : { ...named(label), nice: true, ticks: 6 },
     y: { label: words.responses[of], labelArrow: 'none', grid: true, ticks: 6, nice: true },

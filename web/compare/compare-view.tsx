@@ -2,7 +2,7 @@ import { useEffect, useState } from 'preact/hooks'
 import type { CompareBy, CompareOf, Comparison } from '../../server/api/compare.js'
 import type { ReadingSummary } from '../../server/api/readings.js'
 import { getComparison, labelLadder, listReadings } from '../api-client.js'
-import { formatTime } from '../format.js'
+import { capital, formatTime } from '../format.js'
 import { FailureNote, toFailure, type Failure } from '../views/failure-note.js'
 import { compareTexts as words } from '../texts/compare.js'
 import { ComparisonPanel } from './comparison-panel.js'
@@ -103,7 +103,7 @@ export function CompareView() {
           <div class="fields">
             {ladders.map((ladderId) => (
               <div key={ladderId} class="field">
-                <label for={`label-${ladderId}`}>{words.labelOf(ladderId, words.bys[by])}</label>
+                <label for={`label-${ladderId}`}>{capital(words.labelOf(ladderId, words.bys[by]))}</label>
                 <input
                   type="text"
                   id={`label-${ladderId}`}
@@ -115,6 +115,7 @@ export function CompareView() {
             ))}
           </div>
         )}
+        {isLabel(by) && ladders.length > 0 && <p class="hint">{words.labelHint}</p>}
         <button type="submit" class="main" disabled={chosen.size === 0}>
           {words.go}
         </button>

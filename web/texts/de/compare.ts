@@ -12,6 +12,7 @@ export const compare: Words<typeof english> = {
   go: 'Vergleichen',
   failed: 'Das ließ sich nicht vergleichen.',
   labelOf: (ladderId, by) => `${by} der Leiter ${ladderId}`,
+  labelHint: 'Leer lassen, was bei der Leiter schon verzeichnet ist.',
   bys: {
     bottle: 'Flasche',
     batch: 'Charge',

@@ -9,6 +9,7 @@ export const compare = {
   go: 'Compare',
   failed: 'These could not be compared.',
   labelOf: (ladderId: string, by: string) => `${by} of ladder ${ladderId}`,
+  labelHint: 'Leave empty what the record of the ladder says already.',
   bys: {
     bottle: 'bottle',
     batch: 'batch',
