@@ -1,6 +1,7 @@
 import type { LadderReading } from '../../analysis/index.js'
 import type { PeerReading } from '../peers/peer-reading.js'
 import { trueDeltaB } from '../support/true-delta-b.js'
+import { SHARE_BEYOND } from '../support/haze-truth.js'
 
 /** What is known of a rung of a simulated photograph. */
 export interface TrueRung {
@@ -15,7 +16,7 @@ export interface TrueRung {
 const QUANTITIES = {
   'growth, um per side': { digits: 1, truth: (rung: TrueRung) => rung.growthUm },
   'print-through, um': { digits: 0, truth: (rung: TrueRung) => rung.printThroughUm },
-  'haze index': { digits: 3, truth: (rung: TrueRung) => rung.haze },
+  'haze index': { digits: 3, truth: (rung: TrueRung) => SHARE_BEYOND * rung.haze },
   'change of b*': { digits: 2, truth: trueDeltaB },
 } as const
 type Quantity = keyof typeof QUANTITIES
