@@ -54,7 +54,7 @@ const analyse = () => measureLadder(bytes)
 const decode = () => sharp(bytes).raw().toBuffer()
 
 const againstDecode = await interleave([analyse, decode], { rounds: DECODE_PAIRS, warmUps: WARM_UPS })
-console.log(`Warm: the whole analysis against sharp's decode to raw RGB, ${DECODE_PAIRS} pairs (goal 2.5)`)
+console.log(`Warm: the whole analysis against sharp's decode to raw RGB, ${DECODE_PAIRS} pairs (goal 2)`)
 console.log(comparison(['analysis', "sharp's decode"], againstDecode))
 console.log('   Its stages by processor time, and the steps of finding the card:')
 console.log(await stageTable(measureLadder, built, bytes))
