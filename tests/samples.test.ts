@@ -165,7 +165,7 @@ describe('simulated photographs', () => {
           truth.rungs.map((rung) => [Math.log(rung.exposureS), of(rung)]),
           Math.log(exposureS),
         )
-      for (const [what, expected, true_] of [
+      for (const [what, expected, trueValue] of [
         ['haze', expectedHaze, trueAt(({ haze }) => SHARE_BEYOND * haze)],
         [
           'yellowness',
@@ -173,7 +173,9 @@ describe('simulated photographs', () => {
           trueAt(({ absorptionPerMm: [red, , blue] }) => (blue - red) * Math.LOG10E),
         ],
       ] as const)
-        expect(Math.abs(expected!.value - true_), `${name}, ${what}`).toBeLessThan(1.96 * expected!.standardUncertainty)
+        expect(Math.abs(expected!.value - trueValue), `${name}, ${what}`).toBeLessThan(
+          1.96 * expected!.standardUncertainty,
+        )
     }
   })
 

@@ -1,6 +1,7 @@
 import type { RegionMm } from '../image/region.js'
 import { CELL_MODEL, lightAtPlace } from './cell-model.js'
-import type { FittedWindow, WindowProblem } from './fit-window.js'
+import type { FittedWindow } from './fit-window.js'
+import type { WindowProblem } from './window-model.js'
 import { normalStep } from '../statistics/normal-step.js'
 import { LOBE_VARIANCES } from './scatter-lobe.js'
 

@@ -11,11 +11,12 @@ import { refuse, type Outcome } from '../outcome.js'
 import type { PointPx } from '../result.js'
 import { fitBareLight } from './bare-light.js'
 import { findDefects, type WindowDefects } from './find-defects.js'
-import { fitWindow, type FittedWindow, type WindowProblem } from './fit-window.js'
+import { fitWindow, type FittedWindow } from './fit-window.js'
 import { poolWidths, widthBeforehand } from './lobe-width.js'
 import { measureTarget } from './measure-target.js'
 import { lobesOf } from './scatter-lobe.js'
 import { cutToSeen, planTarget, shifted, targetCorner, type TargetPlan } from './target-cells.js'
+import type { WindowProblem } from './window-model.js'
 import { readYellowness, type Yellowness } from './yellowness.js'
 
 /** What the windows of one photograph are read from. */
