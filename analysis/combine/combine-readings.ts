@@ -26,8 +26,9 @@ export function combineReadings(
 ): Outcome<CombinedLadder> {
   const [first] = readings
   if (!first) return refuse('no-readings', 'Give at least one photograph that could be read.')
-  const design = JSON.stringify(first.design)
-  const other = readings.find((reading) => JSON.stringify(reading.design) !== design)
+  // Coupons stay what they are on whichever edition of their card they are laid.
+  const designOf = ({ design }: ReadLadder) => JSON.stringify({ ...design, cardEdition: undefined })
+  const other = readings.find((reading) => designOf(reading) !== designOf(first))
   if (other)
     return refuse(
       'other-ladder',

@@ -4,24 +4,26 @@ import { factorOfCode, FACTORS } from './factors.js'
 import { LadderDesign } from './schema.js'
 
 const PREFIX = 'STEPGLASS'
-/** Of a ladder of exposures, and of one whose rungs differ in something else. */
-const EXPOSURES = '1'
-const LEVELS = '2'
+/** Versions of a ladder of exposures, and of one whose rungs differ in something else: of the first edition of cards and of this one. */
+const EXPOSURES = { first: '1', now: '3' }
+const LEVELS = { first: '2', now: '4' }
 
 /**
  * The text of a card's code. Its fields after `STEPGLASS` are:
  *
- *   1:<ladder id>:<layer um>:<pixel um>:<exposures s, joined by />
- *   2:<ladder id>:<layer um>:<pixel um>:<exposure s>:<code of the factor>:<levels, joined by />
+ *   3:<ladder id>:<layer um>:<pixel um>:<exposures s, joined by />
+ *   4:<ladder id>:<layer um>:<pixel um>:<exposure s>:<code of the factor>:<levels, joined by />
  *
+ * 1 and 2 were the same on cards of the first edition.
  * Only characters of the QR code's alphanumeric mode (ISO/IEC 18004), which packs eleven bits into two of them.
  */
 export function encodeCardCode(design: LadderDesign): string {
   const { ladderId, layerHeightUm, pixelPitchUm, exposuresS, factor, levels } = design
+  const edition = design.cardEdition === 1 ? 'first' : 'now'
   const common = [ladderId, layerHeightUm, pixelPitchUm]
   return factor === undefined || levels === undefined
-    ? [PREFIX, EXPOSURES, ...common, exposuresS.join('/')].join(':')
-    : [PREFIX, LEVELS, ...common, exposuresS[0], FACTORS[factor].code, levels.join('/')].join(':')
+    ? [PREFIX, EXPOSURES[edition], ...common, exposuresS.join('/')].join(':')
+    : [PREFIX, LEVELS[edition], ...common, exposuresS[0], FACTORS[factor].code, levels.join('/')].join(':')
 }
 
 export type CardCode =
@@ -34,11 +36,18 @@ export type CardCode =
 export function decodeCardCode(text: string): CardCode {
   const [prefix, version = '', ladderId, layer, pixel, exposures = '', code, joined = ''] = text.split(':')
   if (prefix !== PREFIX || !/^[1-9]\d*$/.test(version)) return { kind: 'foreign' }
-  if (version !== EXPOSURES && version !== LEVELS) return { kind: 'newer-version', version }
-  const common = { ladderId, layerHeightUm: Number(layer), pixelPitchUm: Number(pixel) }
+  const versions = [EXPOSURES, LEVELS].flatMap((kind) => [kind.first, kind.now])
+  if (!versions.includes(version)) return { kind: 'newer-version', version }
+  const isFirst = version === EXPOSURES.first || version === LEVELS.first
+  const common = {
+    ladderId,
+    layerHeightUm: Number(layer),
+    pixelPitchUm: Number(pixel),
+    ...(isFirst && { cardEdition: 1 }),
+  }
   const levels = joined.split('/')
   const design: unknown =
-    version === EXPOSURES
+    version === EXPOSURES.first || version === EXPOSURES.now
       ? { ...common, exposuresS: exposures.split('/').map(Number) }
       : { ...common, exposuresS: levels.map(() => Number(exposures)), factor: factorOfCode(code), levels }
   const ours = Value.Check(LadderDesign, design) && designFault(design) === undefined && encodeCardCode(design) === text

@@ -20,6 +20,8 @@ const COLUMN_X_MM = [-59.5, 5] as const
 const TARGET_MM = { x: 27.62, y: 3.62 }
 /** The bare copy lies to the right, 3.5 mm outside the coupon, at the same height on the card. */
 const BARE_SHIFT_MM = 17.9
+/** How far black reaches beyond the patch: to the window's right edge, and almost to the coupon's lower one. */
+const GROUND_MM = { right: dots(53), below: dots(71) }
 const MODULE_MM = dots(12)
 
 const rect = (x0: number, y0: number, width: number, height: number): RectMm => ({
@@ -42,6 +44,18 @@ function barTarget(x: number, y: number): BarTarget {
   }
 }
 
+/**
+ * The target under a window, its black patch part of a larger black ground.
+ *
+ * A hazy window lights a small patch with what it scatters from the white around, which mirrored light looks like: alone the
+ * patch leaves the two three times as uncertain. To the window's edge at the right, beyond the coupon's below; its other two
+ * sides face the bars and the white that belong to the target.
+ */
+function onGround(target: BarTarget): BarTarget {
+  const { x0, y0, x1, y1 } = target.blackMm
+  return { ...target, blackGroundMm: { x0, y0: y0 - GROUND_MM.below, x1: x1 + GROUND_MM.right, y1 } }
+}
+
 function targetBlack(target: BarTarget): RectMm[] {
   const upright = ({ pitchMm, periods, areaMm }: BarTarget['fine']): RectMm[] =>
     Array.from({ length: periods }, (_, i) =>
@@ -59,7 +73,7 @@ function targetBlack(target: BarTarget): RectMm[] {
         across.pitchMm / 2,
       ),
     ),
-    target.blackMm,
+    target.blackGroundMm ?? target.blackMm,
   ]
 }
 
@@ -182,7 +196,7 @@ export function cardLayout(design: LadderDesign, couponWidthMm: number): CardLay
       exposureS,
       rung: rungText(design, i + 1),
       originMm: [x, y],
-      windowTarget: barTarget(...target),
+      windowTarget: design.cardEdition === 1 ? barTarget(...target) : onGround(barTarget(...target)),
       bareTarget: barTarget(target[0] + snap(BARE_SHIFT_MM), target[1]),
     }
   })

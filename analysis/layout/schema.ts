@@ -31,6 +31,11 @@ export const LadderDesign = Type.Object(
           "level of each rung in slot order: a number in the factor's unit, or a name such as P800, J2000 or DIP; repeats are more coupons of a level",
       }),
     ),
+    cardEdition: Type.Optional(
+      Type.Literal(1, {
+        description: 'of a card whose black patch had white around it; left out: as cards are printed now',
+      }),
+    ),
   },
   { $id: 'LadderDesign', additionalProperties: false },
 )
@@ -135,8 +140,9 @@ export const BarTarget = Type.Object({
   across: Type.Object({ pitchMm: Type.Number(), bars: Type.Integer(), areaMm: RectMm }),
   whiteMm: RectMm,
   blackMm: RectMm,
+  blackGroundMm: Type.Optional(RectMm),
 })
-/** Bars and patches of one target. Every bar group begins with black at its left or lower side. */
+/** Bars and patches of one target. Every bar group begins with black at its left or lower side; the black patch may be part of a larger ground. */
 export type BarTarget = Static<typeof BarTarget>
 
 export const Slot = Type.Object({

@@ -70,6 +70,10 @@ export const shifted = (area: RegionMm, dx: number, dy: number): RegionMm => ({
   y1: area.y1 + dy,
 })
 
+/** Whether two rectangles come closer than a gap. */
+const meet = (a: RegionMm, b: RegionMm, gapMm: number): boolean =>
+  a.x0 < b.x1 + gapMm && a.x1 > b.x0 - gapMm && a.y0 < b.y1 + gapMm && a.y1 > b.y0 - gapMm
+
 const nm = (mm: number): number => Math.round(mm * 1e6) / 1e6
 
 /** What is compared of a target, and what is black in it. */
@@ -83,6 +87,7 @@ export function planTarget(target: BarTarget): TargetPlan {
   const [fine, medium, across] = [target.fine, target.medium, target.across].map(({ areaMm }) => own(areaMm))
   const white = own(target.whiteMm)
   const black = own(target.blackMm)
+  const ground = target.blackGroundMm ? own(target.blackGroundMm) : black
   const size = { x: Math.max(medium!.x1, black.x1), y: Math.max(fine!.y1, medium!.y1) }
   const { from, to } = BORDER_MM
   const upright = ({ pitchMm, periods, areaMm }: BarTarget['fine']) =>
@@ -91,7 +96,16 @@ export function planTarget(target: BarTarget): TargetPlan {
       x0: nm(areaMm.x0 - x + i * pitchMm),
       x1: nm(areaMm.x0 - x + (i + 0.5) * pitchMm),
     }))
-  const border = (areaMm: RegionMm): Cell => ({ areaMm, group: 'border' })
+  const borders = [
+    ...pieces(0, size.y, 2).flatMap(([y0, y1]) => [
+      { x0: -to, x1: -from, y0, y1 },
+      { x0: size.x + from, x1: size.x + to, y0, y1 },
+    ]),
+    ...pieces(0, size.x, 2.4).flatMap(([x0, x1]) => [
+      { x0, x1, y0: -to, y1: -from },
+      { x0, x1, y0: size.y + from, y1: size.y + to },
+    ]),
+  ]
   const barsMm = {
     fine: barsArea({ ...target.fine, areaMm: fine! }),
     medium: barsArea({ ...target.medium, areaMm: medium! }),
@@ -108,21 +122,17 @@ export function planTarget(target: BarTarget): TargetPlan {
         y0: across!.y0 + i * target.across.pitchMm,
         y1: across!.y0 + (i + 0.5) * target.across.pitchMm,
       })),
-      black,
+      ground,
     ],
     cells: [
       { group: 'fine', areaMm: barsMm.fine },
       { group: 'medium', areaMm: barsMm.medium },
       ...strips(white, 'white'),
       ...strips(black, 'black'),
-      ...pieces(0, size.y, 2).flatMap(([y0, y1]) => [
-        border({ x0: -to, x1: -from, y0, y1 }),
-        border({ x0: size.x + from, x1: size.x + to, y0, y1 }),
-      ]),
-      ...pieces(0, size.x, 2.4).flatMap(([x0, x1]) => [
-        border({ x0, x1, y0: -to, y1: -from }),
-        border({ x0, x1, y0: size.y + from, y1: size.y + to }),
-      ]),
+      // White paper alone.
+      ...borders
+        .filter((areaMm) => !meet(areaMm, ground, EDGE_MM))
+        .map((areaMm): Cell => ({ areaMm, group: 'border' })),
     ],
   }
 }

@@ -41,3 +41,8 @@ export const designs: fc.Arbitrary<LadderDesign> = fc.oneof(
       levels,
     })),
 )
+
+/** The same, some on cards of the first edition. */
+export const printedDesigns: fc.Arbitrary<LadderDesign> = fc
+  .tuple(designs, fc.boolean())
+  .map(([design, isFirst]) => (isFirst ? { ...design, cardEdition: 1 } : design))

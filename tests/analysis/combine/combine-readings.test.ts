@@ -150,6 +150,11 @@ describe('several photographs of one ladder', () => {
     expect(anchored.suggestion?.confidence).toMatch(/One caliper reading anchors it/)
   })
 
+  it('of cards of two editions count as of one ladder', () => {
+    const older = { ...ladder(truth), design: { ...answered.design, cardEdition: 1 as const } }
+    expect(combineReadings([ladder(truth), older]).ok).toBe(true)
+  })
+
   it('of different ladders are refused', () => {
     const other = { ...ladder(truth), design: { ...answered.design, ladderId: 'OTHER1' } }
     const outcome = combineReadings([ladder(truth), other])

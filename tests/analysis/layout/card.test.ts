@@ -49,8 +49,8 @@ it('lays every bar, patch and module, and its own centre, on the printer dots', 
       expect(dotMm).toBe(25.4 / 600)
       const measured = [
         ...slots.flatMap(({ windowTarget, bareTarget }) =>
-          [windowTarget, bareTarget].map(({ fine, blackMm }) => ({
-            ...blackMm,
+          [windowTarget, bareTarget].map(({ fine, blackMm, blackGroundMm }) => ({
+            ...(blackGroundMm ?? blackMm),
             x0: fine.areaMm.x0,
             y1: fine.areaMm.y1,
           })),
@@ -117,13 +117,40 @@ it('prints no word over anything, and nothing but its bars under a coupon', () =
         expect(under).toHaveLength(
           windowTarget.fine.periods + windowTarget.medium.periods + windowTarget.across.bars + 1,
         )
-        // The paper moves under the face by 1.7 mm at 14 degrees: 2 mm free, less the half dot of rounding.
+        // The paper moves under the face by 1.7 mm at 14 degrees: 2 mm free around what is read, less the half dot of rounding.
         const { window } = coupon
         const [x0, x1] = [originMm[0] + window.x0Mm, originMm[0] + window.x1Mm]
         const [y0, y1] = [originMm[1] + window.y0Mm, originMm[1] + window.y1Mm]
-        expect(least(under.flatMap((bar) => [bar.x0 - x0, x1 - bar.x1, bar.y0 - y0, y1 - bar.y1]))).toBeGreaterThan(
+        const { fine, medium, across, whiteMm, blackMm } = windowTarget
+        const read = [fine.areaMm, medium.areaMm, across.areaMm, whiteMm, blackMm]
+        expect(least(read.flatMap((bar) => [bar.x0 - x0, x1 - bar.x1, bar.y0 - y0, y1 - bar.y1]))).toBeGreaterThan(
           2 - card.dotMm,
         )
+      }
+    }),
+    RUNS,
+  )
+})
+
+it('surrounds the black patch with black up to the edge of the window, under the coupon; on cards of the first edition with white', () => {
+  fc.assert(
+    fc.property(designs, (design) => {
+      const { card, coupon } = ladderLayout(design)
+      for (const { originMm, windowTarget } of card.slots) {
+        const { blackMm, blackGroundMm: ground } = windowTarget
+        const { window } = coupon
+        const lies = { x0: originMm[0], y0: originMm[1] }
+        expect(ground).toMatchObject({ x0: blackMm.x0, y1: blackMm.y1 })
+        expect(Math.abs(ground!.x1 - (lies.x0 + window.x1Mm))).toBeLessThan(0.1)
+        expect(ground!.x1).toBeLessThan(lies.x0 + coupon.sizeMm.x)
+        expect(ground!.y0).toBeLessThan(lies.y0 + window.y0Mm)
+        expect(ground!.y0).toBeGreaterThan(lies.y0)
+        expect(card.black).toContainEqual(ground)
+      }
+      const first = ladderLayout({ ...design, cardEdition: 1 }).card
+      for (const { windowTarget } of first.slots) {
+        expect(windowTarget.blackGroundMm).toBeUndefined()
+        expect(first.black).toContainEqual(windowTarget.blackMm)
       }
     }),
     RUNS,

@@ -1,9 +1,10 @@
 import { expect, it } from 'vitest'
 import { ladderLayout } from '../../../analysis/layout/ladder-layout.js'
 import type { RegionMm } from '../../../analysis/image/region.js'
-import { cutToSeen, planTarget } from '../../../analysis/window/target-cells.js'
+import { cutToSeen, planTarget, shifted, targetCorner } from '../../../analysis/window/target-cells.js'
 
-const { card } = ladderLayout({ ladderId: 'M4T7QA', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [2, 3] })
+const design = { ladderId: 'M4T7QA', layerHeightUm: 50, pixelPitchUm: 34, exposuresS: [2, 3] }
+const { card } = ladderLayout(design)
 const target = card.slots[0]!.windowTarget
 const plan = planTarget(target)
 const { fine, medium, across } = plan.barsMm
@@ -12,6 +13,24 @@ const within =
   (side: Partial<RegionMm>) =>
   ({ x0, x1, y0, y1 }: RegionMm) =>
     x0 >= (side.x0 ?? -9) && x1 <= (side.x1 ?? 99) && y0 >= (side.y0 ?? -9) && y1 <= (side.y1 ?? 99)
+
+it('compares white paper around the target alone, not the black that surrounds the black patch', () => {
+  const [x, y] = targetCorner(target)
+  const ground = shifted(target.blackGroundMm!, -x, -y)
+  expect(plan.black.at(-1)?.y0).toBeCloseTo(ground.y0, 5)
+  expect(plan.black.at(-1)?.x1).toBeCloseTo(ground.x1, 5)
+  const near = plan.cells.filter(
+    ({ group, areaMm }) =>
+      group === 'border' &&
+      areaMm.x0 < ground.x1 &&
+      areaMm.x1 > ground.x0 &&
+      areaMm.y0 < ground.y1 &&
+      areaMm.y1 > ground.y0,
+  )
+  expect(near).toEqual([])
+  const first = ladderLayout({ ...design, cardEdition: 1 }).card.slots[0]!.windowTarget
+  expect(planTarget(first).cells.length).toBeGreaterThan(plan.cells.length)
+})
 
 it('leaves a target that is seen whole as it is', () => {
   expect(cutToSeen(plan, target, within({}))).toBe(plan)
