@@ -20,7 +20,7 @@ FRAME_BORDER = 0.025
 COUPON_Z_MM, TABLE_Z_MM = 0.03, -0.3
 # Its shadow and the strip in which its near wall mirrors the gratings want the samples of a coupon too.
 REGION_MARGIN_MM = 1.2
-CARD_SPP, COUPON_SPP = 8, 16  # the first two scenes were rendered with 12 and 32
+CARD_SPP, COUPON_SPP = 8, 16
 
 
 def mirrored(coupon):
