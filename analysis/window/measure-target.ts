@@ -32,26 +32,38 @@ export function measureTarget(light: LightField, toPx: ToPx, target: BarTarget, 
     y0: Math.min(...areas.map(({ y0 }) => y0)),
     y1: Math.max(...areas.map(({ y1 }) => y1)),
   })
-  const bars = (group: BarGroup, axis: 'x' | 'y') => {
+  const measured = (group: BarGroup, axis: 'x' | 'y') => {
     const region = shifted(plan.barsMm[group], ...corner)
-    return amplitude(light, mapPart(whole, toPx, region), region, target[group].pitchMm, axis)
+    return measureBars(light, mapPart(whole, toPx, region), region, target[group].pitchMm, axis)
   }
+  const bars = { fine: measured('fine', 'x'), medium: measured('medium', 'x'), across: measured('across', 'y') }
   return {
-    cells: areas.map((area) => meanLight(light, mapPart(whole, toPx, area), area)),
-    fine: bars('fine', 'x'),
-    medium: bars('medium', 'x'),
-    across: bars('across', 'y'),
+    cells: plan.cells.map(({ group }, i) =>
+      // The scatter of a plain mean would count the bars themselves.
+      group === 'fine' || group === 'medium'
+        ? bars[group].level
+        : meanLight(light, mapPart(whole, toPx, areas[i]!), areas[i]!),
+    ),
+    fine: bars.fine.amplitude,
+    medium: bars.medium.amplitude,
+    across: bars.across.amplitude,
   }
 }
 
+/** Mean light of a grating, and the amplitude of its fundamental. */
+interface Bars {
+  readonly level: Estimate
+  readonly amplitude: Estimate
+}
+
 /**
- * Amplitude of a grating's fundamental: least squares of a constant and a sinusoid under a Hann window.
+ * A grating's level and fundamental: least squares of a constant and a sinusoid under a Hann window.
  *
  * The fit, not a plain Fourier sum, because bars across fill one and a half periods only.
  *
  * @param axis along which the grating repeats
  */
-function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm: number, axis: 'x' | 'y'): Estimate {
+function measureBars(field: LightField, map: RegionMap, region: RegionMm, pitchMm: number, axis: 'x' | 'y'): Bars {
   const [from, to] = axis === 'x' ? [region.x0, region.x1] : [region.y0, region.y1]
   const [low, high] = axis === 'x' ? [region.y0, region.y1] : [region.x0, region.x1]
   const places = Math.ceil(((to - from) / pitchMm) * PLACES_PER_PERIOD)
@@ -101,18 +113,36 @@ function amplitude(field: LightField, map: RegionMap, region: RegionMm, pitchMm:
   const total = new Float64Array(9)
   for (const s of sums) for (let i = 0; i < 9; i++) total[i]! += s[i]!
   const all = wave(total)
-  if (!all || waves.length < 2) return { value: 0, standardUncertainty: 0 }
-  const size = Math.hypot(...all)
-  // Of each block what is in phase with the whole: noise across the phase does not lengthen it.
-  const inPhase = waves.map(([c, s]) => (c * all[0] + s * all[1]) / size)
-  return { value: mean(inPhase), standardUncertainty: sampleStandardDeviation(inPhase) / Math.sqrt(inPhase.length) }
+  if (!all || waves.length < 2) {
+    const nothing = { value: 0, standardUncertainty: 0 }
+    return { level: nothing, amplitude: nothing }
+  }
+  const size = Math.hypot(all.cosine, all.sine)
+  return {
+    level: overBlocks(waves.map(({ constant }) => constant)),
+    // Of each block what is in phase with the whole: noise across the phase does not lengthen it.
+    amplitude: overBlocks(waves.map(({ cosine, sine }) => (cosine * all.cosine + sine * all.sine) / size)),
+  }
 }
 
-/** Cosine and sine part of the best sinusoid beside a constant, by Cramer's rule; `sums` as filled by `amplitude`. */
-function wave(sums: Float64Array): readonly [number, number] | undefined {
+const overBlocks = (values: number[]): Estimate => ({
+  value: mean(values),
+  standardUncertainty: sampleStandardDeviation(values) / Math.sqrt(values.length),
+})
+
+interface Wave {
+  readonly constant: number
+  readonly cosine: number
+  readonly sine: number
+}
+
+/** The best sinusoid beside a constant, by Cramer's rule; `sums` as filled by `measureBars`. */
+function wave(sums: Float64Array): Wave | undefined {
   const [w = 0, c = 0, s = 0, cc = 0, cs = 0, ss = 0, l = 0, lc = 0, ls = 0] = sums
   const [a, b, d] = [cc - (c * c) / w, cs - (c * s) / w, ss - (s * s) / w]
   const [e, f] = [lc - (l * c) / w, ls - (l * s) / w]
   const determinant = a * d - b * b
-  return determinant > 0 ? [(e * d - f * b) / determinant, (f * a - e * b) / determinant] : undefined
+  if (!(determinant > 0)) return undefined
+  const [cosine, sine] = [(e * d - f * b) / determinant, (f * a - e * b) / determinant]
+  return { constant: (l - cosine * c - sine * s) / w, cosine, sine }
 }
