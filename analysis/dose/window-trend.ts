@@ -7,8 +7,9 @@ export type WindowResponse = 'haze' | 'yellownessPerMm'
 
 /**
  * Share of a reading's variance that all windows of its photograph have in common: light that passes beside the plate,
- * surroundings, tone. Chosen on seven simulated frames, so that trends and levels are off by one standard uncertainty
- * (rms): haze 1.1 and 0.9, yellowness 1.0 and 0.7. Taken as independent, levels were off by 1.6, and trends by 0.8 and 0.4.
+ * surroundings, tone. Chosen on seven simulated frames of the first edition of cards, of which levels were off by 1.6 standard
+ * uncertainties (rms) while readings counted as independent; the four of `samples` are off by 0.7 in trend and 0.6 in level of
+ * haze, by 0.9 and 0.6 of yellowness.
  */
 const IN_COMMON: Readonly<Record<WindowResponse, number>> = { haze: 0.45, yellownessPerMm: 0.85 }
 

@@ -7,14 +7,13 @@ export type PhotoSpread = Readonly<Record<'haze' | 'surface' | 'yellowness' | 's
 
 /**
  * Spread of one coupon's responses over photographs that differ by camera alone. Measured on the simulated frames that were
- * finished several ways (samples): of haze 0.0057 over the ten unsmoothed, unsharpened ones of four frames (36 degrees of
- * freedom), 0.016 of the two finished as by a phone from the mean of these (12 coupons). Other light and place
- * are not in it: over three of them the means of two windows read 0.007 apart, which the noise of the path tracer makes by
- * itself, and what the values state covers the differences.
+ * finished several ways (samples): of haze 0.0032 over the ten unsmoothed, unsharpened ones of four frames (36 degrees of
+ * freedom), 0.0066 of the two finished as by a phone from the mean of these (12 coupons). Other light and place
+ * are not in it: over five of them the means of two windows read 0.0062 apart, and what the values state covers it.
  */
 const SPREAD: Readonly<Record<'plain' | 'finished', PhotoSpread>> = {
-  plain: { haze: 0.0057, surface: 0.0023, yellowness: 0.0007, score: 0.58 },
-  finished: { haze: 0.016, surface: 0.0046, yellowness: 0.0017, score: 1.6 },
+  plain: { haze: 0.0032, surface: 0.0028, yellowness: 0.0007, score: 0.35 },
+  finished: { haze: 0.0066, surface: 0.0071, yellowness: 0.0015, score: 1.1 },
 }
 
 /** Judgements, no source: the simulated photographs span 37 to 39 um, and 1 to 15 degrees within one frame. */

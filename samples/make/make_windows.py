@@ -2,7 +2,8 @@
 """Scenes of single windows of known haze for the photo lab:  make_windows.py LAB OUT [SCENE...]
 
 OUT is the folder that write-layouts.ts wrote to. Writes OUT/windows.json, of which render.py makes crops: each window
-over its target, and the bare copy beside it. Of the scenes named, or of all."""
+over its target, and the bare copy beside it. Of the scenes named, or of all; a scene that make_scenes.py made is named as
+there, and gives the windows of its coupons with all that these have."""
 import json
 import os
 import sys
@@ -50,10 +51,14 @@ SCENES = {
     "pair-left": (LEFT, FRONT, PAIR),
     "pair-sky": (SKY, NEAR, PAIR),
     "pair-back": (BACK, LEVEL, PAIR),
+    "pair-warm": (WARM, LEVEL, PAIR),
+    "pair-cloud": (SKY, FRONT, PAIR),
     # The seed follows from the name.
     **{f"pair-left-{n}": (LEFT, FRONT, PAIR) for n in ("again", "third")},
     "pair-sky-again": (SKY, NEAR, {2: PAIR[2]}),
     **{f"pair-back-{n}": (BACK, LEVEL, PAIR) for n in ("again", "third")},
+    "pair-warm-again": (WARM, LEVEL, PAIR),
+    "pair-cloud-again": (SKY, FRONT, PAIR),
     "five-tints": (SKY, FRONT, {i + 1: {"window_haze": 0.05, "absorption": a} for i, a in enumerate(FIVE_TINTS)}),
 }
 # Of the crop through the window, of the bare one: what is compared to a tenth of a point needs twice the light.
@@ -64,6 +69,30 @@ def around(target, margin):
     areas = [target["fine"]["areaMm"], target["medium"]["areaMm"], target["across"]["areaMm"], target["whiteMm"], target["blackMm"]]
     low = [min(a[k] for a in areas) - margin for k in ("x0", "y0")]
     return low + [max(a[k] for a in areas) + margin for k in ("x1", "y1")]
+
+
+def crops(slots, through, bare):
+    """Regions of each window and its bare copy. Seen through 3 mm of resin the paper seems raised by 1 mm."""
+    return [
+        region
+        for s in slots
+        for region in (
+            {"name": f"w{s['slot']}", "world_mm": around(s["windowTarget"], 1.15), "z": 1.0, "samples": through},
+            {"name": f"b{s['slot']}", "world_mm": around(s["bareTarget"], 0.8), "z": 0, "samples": bare},
+        )
+    ]
+
+
+def windows_of_frame(out, name):
+    """A whole scene, of which the windows alone are rendered."""
+    scene = json.load(open(os.path.join(out, name, "scene.json")))
+    from_out = lambda path: os.path.normpath(os.path.join(name, path))
+    layout = json.load(open(os.path.join(out, os.path.dirname(from_out(scene["card"]["png"])), "layout.json")))
+    for coupon in scene["coupons"]:
+        coupon["mesh"] = from_out(coupon["mesh"])
+    scene["card"]["png"] = from_out(scene["card"]["png"])
+    scene["render"] = {**scene["render"], "samples": 64, "threads": 1, "regions": crops(layout["card"]["slots"], 64, 40)}
+    return {"out": f"{name}-windows/shot", **scene}
 
 
 if __name__ == "__main__":
@@ -77,21 +106,15 @@ if __name__ == "__main__":
     coupon_gen.write_obj(mesh, os.path.join(out, "window-coupon.obj"))
     scenes = []
     for name in named or SCENES:
+        if name not in SCENES:
+            scenes.append(windows_of_frame(out, name))
+            continue
         light, view, windows = SCENES[name]
         slots = [s for s in layout["card"]["slots"] if s["slot"] in windows]
         # Every slot holds a coupon: neighbours shade each other.
         coupons = [
             {"mesh": "window-coupon.obj", "position": [*s["originMm"], 0.03], "material": {**BASE, **windows.get(s["slot"], {})}}
             for s in layout["card"]["slots"]
-        ]
-        # Seen through 3 mm of resin the paper seems raised by 1 mm.
-        regions = [
-            region
-            for s in slots
-            for region in (
-                {"name": f"w{s['slot']}", "world_mm": around(s["windowTarget"], 1.15), "z": 1.0, "samples": SAMPLES[name][0]},
-                {"name": f"b{s['slot']}", "world_mm": around(s["bareTarget"], 0.8), "z": 0, "samples": SAMPLES[name][1]},
-            )
         ]
         scenes.append({
             "out": f"{name}/shot",
@@ -101,6 +124,6 @@ if __name__ == "__main__":
             "light": light,
             "phone": {},
             "table": {"rgb": [0.3, 0.22, 0.15], "size_mm": [1200, 1200], "z": -0.3},
-            "render": {"samples": 64, "clamp": 20, "seed": sum(map(ord, name)), "threads": 1, "regions": regions},
+            "render": {"samples": 64, "clamp": 20, "seed": sum(map(ord, name)), "threads": 1, "regions": crops(slots, *SAMPLES[name])},
         })  # fmt: skip
     json.dump({"skip_existing": True, "scenes": scenes}, open(os.path.join(out, "windows.json"), "w"))

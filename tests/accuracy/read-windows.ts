@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs'
 import type { LadderReading } from '../../analysis/index.js'
+import type { Estimate } from '../../analysis/statistics/estimate.js'
 import { SHARE_BEYOND } from '../support/haze-truth.js'
 import { trueDeltaB } from '../support/true-delta-b.js'
 import { alikeNames, obliqueNames, readScene, sceneNames } from '../support/window-crops.js'
@@ -24,10 +25,7 @@ export async function readWindowCrops(): Promise<WindowRecord[]> {
           const { deltaB } = reading.value.yellowness
           records.push({
             ...of,
-            haze: {
-              error: rounded(haze.value - truth.sharePastDeg['2.5']),
-              uncertainty: rounded(haze.standardUncertainty),
-            },
+            haze: judgedHaze(haze, truth.sharePastDeg['2.5']),
             deltaB: {
               error: rounded(deltaB.value - trueDeltaB(truth)),
               uncertainty: rounded(deltaB.standardUncertainty),
@@ -36,6 +34,12 @@ export async function readWindowCrops(): Promise<WindowRecord[]> {
         }
       }
   return records
+}
+
+/** In ten thousandths: bottles are told apart by less than a hundredth. */
+function judgedHaze({ value, standardUncertainty }: Estimate, truth: number): NonNullable<WindowRecord['haze']> {
+  const exact = (number: number) => Number(number.toFixed(4))
+  return { truth: exact(truth), error: exact(value - truth), uncertainty: exact(standardUncertainty) }
 }
 
 interface SampleTruth {
@@ -61,10 +65,7 @@ export function windowsOf(scene: string, reading: LadderReading, file: URL): Win
     return [
       {
         ...{ group, scene, slot },
-        haze: {
-          error: rounded(haze.value - SHARE_BEYOND * truth.haze),
-          uncertainty: rounded(haze.standardUncertainty),
-        },
+        haze: judgedHaze(haze, SHARE_BEYOND * truth.haze),
         deltaB: {
           error: rounded(deltaB.value - trueDeltaB(truth)),
           uncertainty: rounded(deltaB.standardUncertainty),

@@ -44,7 +44,7 @@ export interface WindowRecord {
   readonly scene: string
   readonly slot: number
   readonly refused?: string
-  readonly haze?: Judged
+  readonly haze?: Judged & { readonly truth: number }
   readonly deltaB?: Judged
 }
 

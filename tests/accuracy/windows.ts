@@ -53,6 +53,13 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
   const colour = [...single, ...read.filter(({ group }) => group === 'alike')].map(({ deltaB: { error } }) =>
     Math.abs(error),
   )
+  const traced = read.filter(
+    ({ scene }) => /^pair-[a-z]+(-again|-third)?$/.test(scene) && !/-(soft|grain)$/.test(scene),
+  )
+  const lights = overLights(traced)
+  const inOneLight = ordered(traced, (a, b) => a === b)
+  const inTwoLights = ordered(traced, (a, b) => a !== b)
+  const meansInTwo = ordered(meanTracings(traced), (a, b) => a !== b)
   const row = (what: string, limit: string, found: string, met: boolean) => [
     what,
     limit,
@@ -75,6 +82,30 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
       treated <= 0.007,
     ),
     row(
+      'haze of one window, sd over lights of the means of its tracings',
+      'at most 0.7 points',
+      `${points(lights)} points`,
+      lights <= 0.007,
+    ),
+    row(
+      'order of two bottles 1.5 points apart, in one light, one tracing of each',
+      'right in 95 %',
+      `${percent(share(inOneLight))} of ${inOneLight.length}`,
+      share(inOneLight) >= 0.95,
+    ),
+    row(
+      'order of two bottles 1.5 points apart, in different lights, one tracing of each',
+      'right in 95 %',
+      `${percent(share(inTwoLights))} of ${inTwoLights.length}`,
+      share(inTwoLights) >= 0.95,
+    ),
+    row(
+      'order of two bottles 1.5 points apart, in different lights, means of two or three tracings (half the noise)',
+      'right in 95 %',
+      `${percent(share(meansInTwo))} of ${meansInTwo.length}`,
+      share(meansInTwo) >= 0.95,
+    ),
+    row(
       'haze of one coupon, sd over honest and finished pictures of a frame',
       'at most 2 points',
       `${points(finished)} points`,
@@ -89,12 +120,45 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
   ]
 }
 
+function grouped<T>(all: readonly T[], keyOf: (one: T) => string | number): readonly (readonly T[])[] {
+  const groups = new Map<string | number, T[]>()
+  for (const one of all) groups.set(keyOf(one), [...(groups.get(keyOf(one)) ?? []), one])
+  return [...groups.values()]
+}
+
 /** Standard deviation of haze over the pictures of one frame, pooled over its windows. */
 function spread(windows: readonly ReadWindow[]): number {
-  const frames = new Map<string, number[]>()
-  for (const { scene, slot, haze } of windows) {
-    const frame = `${scene.replace(/-(soft|grain|phone)$/, '')} ${slot}`
-    frames.set(frame, [...(frames.get(frame) ?? []), haze.error])
-  }
-  return rms([...frames.values()].filter(({ length }) => length > 1).map(scatter))
+  const frames = grouped(windows, ({ scene, slot }) => `${scene.replace(/-(soft|grain|phone)$/, '')} ${slot}`)
+  return rms(
+    frames.filter(({ length }) => length > 1).map((frame) => scatter(frame.map(({ haze: { error } }) => error))),
+  )
+}
+
+const lightOf = ({ scene }: ReadWindow) => scene.replace(/-(again|third)$/, '')
+
+/** Standard deviation over lights of the mean over tracings, pooled over the slots. */
+function overLights(traced: readonly ReadWindow[]): number {
+  const slots = grouped(traced, ({ slot }) => slot)
+  return rms(
+    slots.map((windows) =>
+      scatter(grouped(windows, lightOf).map((group) => bias(group.map(({ haze: { error } }) => error)))),
+    ),
+  )
+}
+
+/** Tracings of one window in one light as one. */
+const meanTracings = (traced: readonly ReadWindow[]): ReadWindow[] =>
+  grouped(traced, (window) => `${lightOf(window)} ${window.slot}`).map((same) => {
+    const error = bias(same.map(({ haze }) => haze.error))
+    return { ...same[0]!, haze: { ...same[0]!.haze, error } }
+  })
+
+/** Whether each pair of readings of the clearer and the hazier bottle is in its true order, lights as wanted. */
+function ordered(traced: readonly ReadWindow[], wanted: (a: string, b: string) => boolean): boolean[] {
+  const value = ({ haze: { truth, error } }: ReadWindow) => truth + error
+  return traced.flatMap((clearer) =>
+    traced
+      .filter((hazier) => hazier.haze.truth > clearer.haze.truth && wanted(lightOf(clearer), lightOf(hazier)))
+      .map((hazier) => value(hazier) > value(clearer)),
+  )
 }
