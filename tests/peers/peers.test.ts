@@ -23,9 +23,9 @@ const SPOTTED = 2
 
 /** The demo photograph with a dark spot of half a millimetre drawn into one window, beside its target. */
 async function spottedDemo(): Promise<Buffer> {
-  const { blackMm } = ladderLayout(truth.design).card.slots[SPOTTED]!.windowTarget
+  const { fine, across } = ladderLayout(truth.design).card.slots[SPOTTED]!.windowTarget
   // Through 3 mm of resin the paper seems raised by 1 mm.
-  const place = [blackMm.x1 + 0.5, (blackMm.y0 + blackMm.y1) / 2, 1, 1]
+  const place = [fine.areaMm.x0 - 0.5, (across.areaMm.y0 + across.areaMm.y1) / 2, 1, 1]
   const [x = 0, y = 0, w = 1] = truth.camera.P.map((row) => row.reduce((sum, value, i) => sum + value * place[i]!, 0))
   const spot = Buffer.from('<svg width="15" height="15"><circle cx="7.5" cy="7.5" r="7" fill="#303030"/></svg>')
   return sharp('samples/demo-ladder.jpg')
@@ -87,13 +87,13 @@ describe.each(PEERS)('$name, on the demo photograph with a spot in one window', 
     }
   })
 
-  // Twice the standard uncertainty that the analysis states here, 0.033; of the true share, scattered widely, up to a
+  // Twice the standard uncertainty that the analysis states here, 0.032; of the true share, scattered widely, up to a
   // quarter stays within 2.5 degrees.
   it.runIf(isHere)('measures the haze index to within its uncertainty', () => {
     for (const [i, { haze }] of truth.rungs.entries()) {
       const { hazeIndex } = found.rungs[i]!
-      expect(hazeIndex, `${i + 1}`).toBeLessThan(haze + 0.033)
-      expect(hazeIndex, `${i + 1}`).toBeGreaterThan(0.75 * haze - 0.033)
+      expect(hazeIndex, `${i + 1}`).toBeLessThan(haze + 0.032)
+      expect(hazeIndex, `${i + 1}`).toBeGreaterThan(0.75 * haze - 0.032)
     }
   })
 

@@ -16,6 +16,8 @@ from skimage import color, measure, registration, transform
 from card import Array, Card, Layout
 
 MARGIN_MM = 1
+# How far from an edge its blur is over.
+EDGE_MM = 0.3
 DISTANCE_MM = 6  # from the middle of the plate, as air, to the paper
 HAZE_ANGLE_DEG = 2.5  # light deviated by more is haze in ASTM D1003
 SCATTER_MM = 0.5  # radius on the paper within which half of the scattered light lands; taken as known
@@ -73,12 +75,24 @@ def pictures(card: Card, slot: Layout, px_per_mm: float) -> tuple[Array, Array, 
     bare_target, target = slot["bareTarget"], slot["windowTarget"]
     white = card.straighten(*inner(bare_target["whiteMm"], 0.3)).mean()
     bare = halved(card.straighten(*bounds(bare_target))) / white
+    blacken(bare, target, px_per_mm)
     # The plate shows the paper nearer than it is, so a little beside its place.
     seen = halved(card.straighten(*bounds(target)))
     moved = registration.phase_cross_correlation(seen, bare, upsample_factor=20, normalization=None)[0]
     down, right = moved / px_per_mm
     shift = np.array([right, -down])
     return bare, halved(card.straighten(*(bounds(target) + np.tile(shift, 2)))) / white, shift
+
+
+def blacken(bare: Array, target: Layout, px_per_mm: float) -> None:
+    """Gives the bare target the black around its black patch that the one behind the window has, its edges as blurred."""
+    x0, _, _, y1 = bounds(target)
+    black = target["blackMm"]
+    left, right = np.round((np.array([black["x0"], black["x1"]]) - x0 - EDGE_MM) * px_per_mm).astype(int)
+    top, bottom = np.round((y1 - np.array([black["y1"], black["y0"]]) - EDGE_MM) * px_per_mm).astype(int)
+    within = bare[top:bottom, left + 2 * int(EDGE_MM * px_per_mm) : right].mean(1)
+    bare[top:bottom, right:] = within[:, None]
+    bare[bottom:, left:] = bare[bottom - 1, left:]
 
 
 def fit_target(bare: Array, seen: Array, px_per_mm: float) -> tuple[float, Array, Array]:

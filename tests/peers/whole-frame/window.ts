@@ -10,6 +10,8 @@ import type { RectifiedCard } from './rectified-card.js'
 const SCATTER_MM = 0.5
 /** Room for the scattered light, and for the plate, which shows the paper a little beside its place. */
 const MARGIN_MM = 1
+/** How far from an edge its blur is over. */
+const EDGE_MM = 0.3
 const ROUNDS = 20
 /** Light crosses the plate down to the paper and up again. */
 const PASSES = 2
@@ -29,6 +31,7 @@ export function readWindow(
 ): Pick<PeerRung, 'hazeIndex' | 'kept' | 'deltaB' | 'defects'> {
   const { pxPerMm } = card
   const bare = lightAround(card, bareTarget, own)
+  blacken(bare, windowTarget, pxPerMm)
   const { seen, rightPx, downPx } = alignedWith(bare, lightAround(card, windowTarget, own), pxPerMm, own)
   const scattered = own(new cv.Mat())
   cv.GaussianBlur(bare, scattered, new cv.Size(0, 0), SCATTER_MM * pxPerMm)
@@ -99,6 +102,22 @@ function areasOf(target: BarTarget): Record<Group, RectMm> {
     white: part(target.whiteMm, 0.5, 0.5),
     black: part(target.blackMm, 0.5, 0.5),
   }
+}
+
+/** Gives the bare target the black around its black patch that the one behind the window has, its edges as blurred. */
+function blacken({ data32F, rows, cols }: Mat, target: BarTarget, pxPerMm: number): void {
+  const { blackMm: black } = target
+  const { x0, y1 } = boundsOf(target)
+  const px = (mm: number) => Math.round((mm + MARGIN_MM - EDGE_MM) * pxPerMm)
+  const [left, right] = [px(black.x0 - x0), px(black.x1 - x0)]
+  const [top, bottom] = [px(y1 - black.y1), px(y1 - black.y0)]
+  const inside = left + Math.round(2 * EDGE_MM * pxPerMm)
+  for (let row = top; row < bottom; row++) {
+    const start = row * cols
+    data32F.fill(mean([...data32F.subarray(start + inside, start + right)]), start + right, start + cols)
+  }
+  for (let row = bottom; row < rows; row++)
+    data32F.copyWithin(row * cols + left, (bottom - 1) * cols + left, bottom * cols)
 }
 
 /** Linear light of a target and a margin around it. */
