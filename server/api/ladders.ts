@@ -133,7 +133,8 @@ export type LadderPatch = Static<typeof LadderPatch>
 export const LadderParams = Type.Object({ ladderId: LadderDesign.properties.ladderId })
 
 const additionalProperties = false
-const design = LadderDesign.properties
+/** Cards are printed in today's edition. */
+const design = Type.Omit(LadderDesign, ['cardEdition']).properties
 const paper = Type.Optional(Type.Enum(['a4', 'letter'], { default: 'a4' }))
 const slot = Type.Integer({ minimum: 1, maximum: 8 })
 

@@ -3,15 +3,18 @@ import type { LadderReading } from '../../analysis/index.js'
 import type { Estimate } from '../../analysis/statistics/estimate.js'
 import { SHARE_BEYOND } from '../support/haze-truth.js'
 import { trueDeltaB } from '../support/true-delta-b.js'
-import { alikeNames, obliqueNames, readScene, sceneNames } from '../support/window-crops.js'
+import { alikeNames, frameNames, readScene, sceneNames } from '../support/window-crops.js'
 import { rounded, type WindowRecord } from './records.js'
+
+const LOW_PANEL = 'low-panel-windows'
 
 /** Reads the single windows of `samples/windows` against the share of light that a second rendering sends astray. */
 export async function readWindowCrops(): Promise<WindowRecord[]> {
   const groups = [
     ['single', sceneNames],
     ['alike', alikeNames],
-    ['low panel', obliqueNames],
+    ['low panel', frameNames.filter((name) => name === LOW_PANEL)],
+    ['other frames', frameNames.filter((name) => name !== LOW_PANEL)],
   ] as const
   const records: WindowRecord[] = []
   for (const [group, scenes] of groups)

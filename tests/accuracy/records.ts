@@ -40,7 +40,8 @@ export interface Judged {
 
 /** One window read, or why not: errors against the truth, and standard uncertainties. */
 export interface WindowRecord {
-  readonly group: 'single' | 'layer lines' | 'alike' | 'low panel' | 'whole, honest' | 'whole, finished'
+  readonly group:
+    'single' | 'layer lines' | 'alike' | 'other frames' | 'low panel' | 'whole, honest' | 'whole, finished'
   readonly scene: string
   readonly slot: number
   readonly refused?: string

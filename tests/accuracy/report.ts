@@ -44,10 +44,11 @@ and mask, which no drawn photograph shows: such intervals are wide here, and mus
     '## Windows, path traced',
     `Haze index against the share of light that the same window sends beyond 2.5 degrees, in points (hundredths); delta b* of 3 mm
 of resin against what its absorption does to white. The single windows of \`samples/windows\` were traced with 64 and 128
-samples a pixel, which leaves ten times a photograph's noise: two tracings of one window read 0.6 points of haze apart.
-"Layer lines" of 1 and 3 um; "alike" two bottles 1.5 points apart under three lights, and five tints; "low panel" a whole frame lit from
-25 degrees above the table. It came to hand as one nobody had seen, and was 9 to 13 points off: mirrored light was then given its
-bound, so that it no longer is unseen. Its light comes in beside the plates, so that resin looks clearer than it is. "Finished" with a tone curve, smoothing and sharpening, as by a phone.`,
+samples a pixel, which leaves ten times a photograph's noise: two tracings of one window read 0.4 points of haze apart.
+"Layer lines" of 1 and 3 um; "alike" two bottles 1.5 points apart under five lights, and five tints; "whole" the frames of
+\`samples/\`; "other frames" windows of six more, whose coupons have gratings, ink, walls and careless places of their own:
+four that nothing was chosen on, and two that helped to choose how much the windows of a photograph share; "low panel" those of one lit
+from 25 degrees above the table, whose light comes in beside the plates. "Finished" with a tone curve, smoothing and sharpening, as by a phone.`,
     windowTable(windows),
     '## Washed grooves seen askew, path traced',
     `Behind a groove's rim the far wall lies D = d tan(asin(sin t / n)) to the side. How much of it shows depends on D over the

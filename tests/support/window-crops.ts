@@ -40,12 +40,12 @@ interface Scene {
 const folder = join(import.meta.dirname, '../../samples/windows')
 const listed = (list: string) =>
   JSON.parse(readFileSync(join(folder, list), 'utf8')) as { design: LadderDesign; scenes: Record<string, Scene> }
-const [corpus, alike, oblique] = [listed('windows.json'), listed('alike.json'), listed('oblique.json')]
+const [corpus, alike, frames] = [listed('windows.json'), listed('alike.json'), listed('frames.json')]
 export const sceneNames = Object.keys(corpus.scenes)
 /** Two bottles 1.5 points of haze apart, each scene a light and view of its own in several camera treatments; five tints. */
 export const alikeNames = Object.keys(alike.scenes)
-/** A whole frame under a panel that stands low. */
-export const obliqueNames = Object.keys(oblique.scenes)
+/** Whole frames, whose coupons have gratings, ink and walls; one is lit by a panel that stands low. */
+export const frameNames = Object.keys(frames.scenes)
 
 /** Changes a frame: `toPx` leads from the card's millimetres, as seen through a window, to pixels. */
 type Paint = (
@@ -59,7 +59,7 @@ export async function readScene(
   name: string,
   paint: Paint = () => undefined,
 ): Promise<{ truth: TrueWindow; reading: Outcome<WindowReading> }[]> {
-  const { camera, windows } = { ...corpus.scenes, ...alike.scenes, ...oblique.scenes }[name] as Scene
+  const { camera, windows } = { ...corpus.scenes, ...alike.scenes, ...frames.scenes }[name] as Scene
   const [width, height] = camera.resolution
   const rgb = new Uint8Array(3 * width * height)
   for (const { file, leftPx, topPx } of windows.flatMap(({ through, bare }) => [through, bare])) {

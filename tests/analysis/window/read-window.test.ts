@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { trueDeltaB } from '../../support/true-delta-b.js'
-import { readScene, sceneNames, type TrueWindow } from '../../support/window-crops.js'
+import { frameNames, readScene, sceneNames, type TrueWindow } from '../../support/window-crops.js'
 import type { WindowReading } from '../../../analysis/window/read-window.js'
 
 // Simulated: path-traced crops of single windows (samples/windows). Truth: the share of light the same window sends beyond
@@ -27,12 +27,9 @@ describe('windows path traced with 64 samples a pixel', () => {
     expect(read.length).toBeGreaterThanOrEqual(20)
   })
 
-  it('give the share scattered beyond 2.5 degrees within 5 points on smooth faces, and within 3 in four of five', () => {
-    const smooth = read.filter(({ truth }) => truth.reliefUm < 0.5)
-    for (const window of smooth)
-      expect(Math.abs(error(window)), `${window.scene} ${window.truth.slot}`).toBeLessThan(0.05)
-    const near = smooth.filter((window) => Math.abs(error(window)) <= 0.03)
-    expect(near.length / smooth.length).toBeGreaterThanOrEqual(0.8)
+  it('give the share scattered beyond 2.5 degrees within 3 points', () => {
+    for (const window of read)
+      expect(Math.abs(error(window)), `${window.scene} ${window.truth.slot}`).toBeLessThan(0.03)
   })
 
   it('lie inside the stated 95 % interval in nine of ten', () => {
@@ -81,25 +78,44 @@ describe('windows path traced with 64 samples a pixel', () => {
   })
 })
 
-describe('windows under a panel 25 degrees above the table, whose light passes the walls of the coupons', () => {
-  let oblique: Awaited<ReturnType<typeof readScene>>
+describe('windows of frames whose coupons have gratings, ink and walls', () => {
+  const found: { name: string; slot: number; off: number; u: number; veil: number }[] = []
+  const notRead: string[] = []
   beforeAll(async () => {
-    oblique = await readScene('grazing')
+    for (const name of frameNames)
+      for (const { truth, reading } of await readScene(name)) {
+        if (!reading.ok) {
+          notRead.push(`${name} ${truth.slot} ${reading.refusal.code}`)
+          continue
+        }
+        const { haze, veil } = reading.value.fitted
+        const off = haze.value - truth.sharePastDeg['2.5']
+        found.push({ name, slot: truth.slot, off, u: haze.standardUncertainty, veil: veil.value })
+      }
+  }, 60_000)
+  const isLow = ({ name }: { name: string }) => name === 'low-panel-windows'
+
+  it('are read', () => {
+    expect(notRead).toEqual([])
+    expect(found.length).toBe(42)
   })
 
-  it('are as hazy as they truly are, within the stated 95 % interval and on average within 5 points', () => {
-    const errors = oblique.map(({ truth, reading }) => {
-      if (!reading.ok) throw new Error(reading.refusal.advice)
-      const { value, standardUncertainty } = reading.value.fitted.haze
-      const off = value - truth.sharePastDeg['2.5']
-      expect(Math.abs(off), `slot ${truth.slot}`).toBeLessThan(1.96 * standardUncertainty)
-      return off
-    })
-    expect(errors.length).toBe(6)
-    expect(Math.abs(errors.reduce((sum, off) => sum + off, 0) / errors.length)).toBeLessThan(0.05)
+  it('are as hazy as they truly are, within 3 points and the stated 95 % interval in nine of ten', () => {
+    const others = found.filter((one) => !isLow(one))
+    const share = (is: (one: (typeof found)[number]) => boolean) => others.filter(is).length / others.length
+    expect(share(({ off }) => Math.abs(off) <= 0.03)).toBeGreaterThanOrEqual(0.9)
+    expect(share(({ off, u }) => Math.abs(off) < 1.96 * u)).toBeGreaterThanOrEqual(0.9)
+  })
+
+  // Light of a panel 25 degrees above the table comes in beside the plates.
+  it('are so under a panel that stands low, on average within 3 points', () => {
+    const low = found.filter(isLow)
+    expect(low.length).toBe(6)
+    for (const { off, u, slot } of low) expect(Math.abs(off), `slot ${slot}`).toBeLessThan(1.96 * u)
+    expect(Math.abs(low.reduce((sum, { off }) => sum + off, 0) / 6)).toBeLessThan(0.03)
   })
 
   it('mirror no less than nothing', () => {
-    for (const { reading } of oblique) expect(reading.ok && reading.value.fitted.veil.value).toBeGreaterThan(0)
+    for (const { name, slot, veil } of found) expect(veil, `${name} ${slot}`).toBeGreaterThan(0)
   })
 })
