@@ -140,7 +140,11 @@ export const BarTarget = Type.Object({
   across: Type.Object({ pitchMm: Type.Number(), bars: Type.Integer(), areaMm: RectMm }),
   whiteMm: RectMm,
   blackMm: RectMm,
-  blackGroundMm: Type.Optional(RectMm),
+  blackGroundMm: Type.Optional(
+    Type.Object(RectMm.properties, {
+      description: 'black that the black patch is a part of; left out: white is around it',
+    }),
+  ),
 })
 /** Bars and patches of one target. Every bar group begins with black at its left or lower side; the black patch may be part of a larger ground. */
 export type BarTarget = Static<typeof BarTarget>

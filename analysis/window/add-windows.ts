@@ -5,7 +5,7 @@ import { calibrateHaze } from './calibrate-haze.js'
 import { clarityScore } from './clarity-score.js'
 import { distanceMm, readWindows, type WindowReading, type WindowsInput } from './read-window.js'
 
-/** What a tone curve on trust or sharpening does to the index: 2 points and more on finished photographs (3 to 6 without patches, drawn). */
+/** What a tone curve on trust or sharpening may do to the index: 0.7 points on two frames finished as by a phone, 3 to 6 without patches (drawn). */
 const FINISHED = 0.02
 /** A white cell that much off the smooth light: a shadow's edge, a finger mark or a bubble. */
 const MARK = 0.05

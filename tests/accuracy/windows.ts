@@ -56,9 +56,7 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
   const colour = [...single, ...read.filter(({ group }) => group === 'alike')].map(({ deltaB: { error } }) =>
     Math.abs(error),
   )
-  const traced = read.filter(
-    ({ scene }) => /^pair-[a-z]+(-again|-third)?$/.test(scene) && !/-(soft|grain)$/.test(scene),
-  )
+  const traced = read.filter(({ scene }) => /^pair-[a-z]+(-again|-third)?$/.test(scene))
   const lights = overLights(traced)
   const inOneLight = ordered(traced, (a, b) => a === b)
   const inTwoLights = ordered(traced, (a, b) => a !== b)
