@@ -72,7 +72,7 @@ it('compares files by the labels given on the command line', async () => {
   const printed = log.mock.calls.flat().join('\n')
   log.mockRestore()
   expect(printed).toMatch(/^bottle +haze index \(relative\) +95 % interval +coupons +photographs$/m)
-  expect(printed).toMatch(/^B +0\.091 ± 0\.013 /m)
+  expect(printed).toMatch(/^B +0\.091 ± 0\.012 /m)
   expect(printed).toContain('[photos-stated]')
 })
 

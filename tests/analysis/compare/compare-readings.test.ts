@@ -64,10 +64,10 @@ it('counts what photographs add of themselves, and warns of one taken from furth
   })
   const [near, other] = [ladders('A', 0.04, 1, 1), ladders('B', 0.05, 1, 2)]
   const alike = valueOf(compareReadings([...near, ...other], { by: 'bottle' }))
-  // 0.012 stated for the coupons, 0.0057 for each photograph; the three coupons' scatter of 0.002 adds little.
+  // 0.012 stated for the coupons, 0.0032 for each photograph; the three coupons' scatter of 0.002 adds little.
   const { standardUncertainty } = alike.differences[0]!.difference
-  expect(standardUncertainty).toBeGreaterThan(Math.hypot(0.012, 0.0057) * Math.SQRT2)
-  expect(standardUncertainty).toBeLessThan(1.1 * Math.hypot(0.012, 0.0057) * Math.SQRT2)
+  expect(standardUncertainty).toBeGreaterThan(Math.hypot(0.012, 0.0032) * Math.SQRT2)
+  expect(standardUncertainty).toBeLessThan(1.1 * Math.hypot(0.012, 0.0032) * Math.SQRT2)
   const { notes } = valueOf(compareReadings([...near, ...other.map(far)], { by: 'bottle' }))
   expect(notes.map(({ code }) => code)).toEqual(['photos-stated', 'photos-differ-in-scale'])
   expect(notes[1]!.detail).toMatch(/^A-0\.jpg and B-0\.jpg: \d+ and \d+ um a pixel/)
