@@ -28,7 +28,8 @@ export function combineReadings(
   if (!first) return refuse('no-readings', 'Give at least one photograph that could be read.')
   // Coupons stay what they are on whichever edition of their card they are laid.
   const designOf = ({ design }: ReadLadder) => JSON.stringify({ ...design, cardEdition: undefined })
-  const other = readings.find((reading) => designOf(reading) !== designOf(first))
+  const design = designOf(first)
+  const other = readings.find((reading) => designOf(reading) !== design)
   if (other)
     return refuse(
       'other-ladder',

@@ -36,18 +36,17 @@ export type CardCode =
 export function decodeCardCode(text: string): CardCode {
   const [prefix, version = '', ladderId, layer, pixel, exposures = '', code, joined = ''] = text.split(':')
   if (prefix !== PREFIX || !/^[1-9]\d*$/.test(version)) return { kind: 'foreign' }
-  const versions = [EXPOSURES, LEVELS].flatMap((kind) => [kind.first, kind.now])
-  if (!versions.includes(version)) return { kind: 'newer-version', version }
-  const isFirst = version === EXPOSURES.first || version === LEVELS.first
+  const kind = [EXPOSURES, LEVELS].find(({ first, now }) => version === first || version === now)
+  if (!kind) return { kind: 'newer-version', version }
   const common = {
     ladderId,
     layerHeightUm: Number(layer),
     pixelPitchUm: Number(pixel),
-    ...(isFirst && { cardEdition: 1 }),
+    ...(version === kind.first && { cardEdition: 1 }),
   }
   const levels = joined.split('/')
   const design: unknown =
-    version === EXPOSURES.first || version === EXPOSURES.now
+    kind === EXPOSURES
       ? { ...common, exposuresS: exposures.split('/').map(Number) }
       : { ...common, exposuresS: levels.map(() => Number(exposures)), factor: factorOfCode(code), levels }
   const ours = Value.Check(LadderDesign, design) && designFault(design) === undefined && encodeCardCode(design) === text

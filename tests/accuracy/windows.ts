@@ -50,6 +50,7 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
   const framed = read
     .filter(({ group }) => group === 'whole, honest' || group === 'other frames' || group === 'low panel')
     .map(({ haze: { error } }) => error)
+  const framedNear = share(framed.map((error) => Math.abs(error) <= 0.03))
   const covered = coverage(judged(single, 'haze'))
   const treated = spread(read.filter(({ group }) => group === 'alike'))
   const finished = spread(read.filter(({ group }) => group.startsWith('whole')))
@@ -58,9 +59,6 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
   )
   const traced = read.filter(({ scene }) => /^pair-[a-z]+(-again|-third)?$/.test(scene))
   const lights = overLights(traced)
-  const inOneLight = ordered(traced, (a, b) => a === b)
-  const inTwoLights = ordered(traced, (a, b) => a !== b)
-  const meansInTwo = ordered(meanTracings(traced), (a, b) => a !== b)
   const row = (what: string, limit: string, found: string, met: boolean) => [
     what,
     limit,
@@ -68,6 +66,13 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
     '',
     met ? 'yes' : '**no**',
   ]
+  const ordering = (how: string, right: readonly boolean[]) =>
+    row(
+      `order of two bottles 1.5 points apart, ${how}`,
+      'right in 95 %',
+      `${percent(share(right))} of ${right.length}`,
+      share(right) >= 0.95,
+    )
   return [
     row(
       'haze index against the share scattered beyond 2.5 degrees, single windows',
@@ -78,8 +83,8 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
     row(
       'haze index against that share, coupons of whole frames that no camera finished',
       'within 3 points in 90 %',
-      `${percent(share(framed.map((error) => Math.abs(error) <= 0.03)))} of ${framed.length}, up to ${points(Math.max(...framed.map(Math.abs)))}`,
-      share(framed.map((error) => Math.abs(error) <= 0.03)) >= 0.9,
+      `${percent(framedNear)} of ${framed.length}, up to ${points(Math.max(...framed.map(Math.abs)))}`,
+      framedNear >= 0.9,
     ),
     row('95 % interval of haze, single windows', 'at least 90 %', percent(covered), covered >= 0.9),
     row(
@@ -94,23 +99,11 @@ export function windowGoals(windows: readonly WindowRecord[]): readonly (readonl
       `${points(lights)} points`,
       lights <= 0.007,
     ),
-    row(
-      'order of two bottles 1.5 points apart, in one light, one tracing of each',
-      'right in 95 %',
-      `${percent(share(inOneLight))} of ${inOneLight.length}`,
-      share(inOneLight) >= 0.95,
-    ),
-    row(
-      'order of two bottles 1.5 points apart, in different lights, one tracing of each',
-      'right in 95 %',
-      `${percent(share(inTwoLights))} of ${inTwoLights.length}`,
-      share(inTwoLights) >= 0.95,
-    ),
-    row(
-      'order of two bottles 1.5 points apart, in different lights, means of two or three tracings (half the noise)',
-      'right in 95 %',
-      `${percent(share(meansInTwo))} of ${meansInTwo.length}`,
-      share(meansInTwo) >= 0.95,
+    ordering('in one light, one tracing of each', ordered(traced, isSame)),
+    ordering('in different lights, one tracing of each', ordered(traced, isOther)),
+    ordering(
+      'in different lights, means of two or three tracings (half the noise)',
+      ordered(meanTracings(traced), isOther),
     ),
     row(
       'haze of one coupon, sd over honest and finished pictures of a frame',
@@ -141,6 +134,8 @@ function spread(windows: readonly ReadWindow[]): number {
   )
 }
 
+const isSame = (a: string, b: string) => a === b
+const isOther = (a: string, b: string) => a !== b
 const lightOf = ({ scene }: ReadWindow) => scene.replace(/-(again|third)$/, '')
 
 /** Standard deviation over lights of the mean over tracings, pooled over the slots. */
